@@ -1,0 +1,1 @@
+"""Letters on their way out, the worker that sends them, and photographs."""

@@ -1,0 +1,1 @@
+"""Players, guardians and staff: accounts, sign-in, roles, personal data."""
