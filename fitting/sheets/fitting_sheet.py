@@ -21,7 +21,7 @@ from fitting.sheets.values import (
     Toe,
 )
 
-Share = Annotated[float, Field(ge=0, le=1000)]
+Share = Annotated[float, Field(ge=0)]
 Weight3 = Annotated[float, Field(ge=0, le=3)]
 
 
