@@ -1,0 +1,1 @@
+"""Delivery, bat record, aftercare and returns."""
