@@ -1,0 +1,1 @@
+"""The commission and its bat: lifecycle, proposals, stages, readings."""

@@ -1,0 +1,10 @@
+"""The app's name and label."""
+
+from django.apps import AppConfig
+
+
+class CommissionsConfig(AppConfig):
+    """Commissions and their bats."""
+
+    name = "orders.commissions"
+    label = "commissions"

@@ -1,0 +1,1 @@
+"""The fitting on the web: questions, answers, the draft."""

@@ -1,0 +1,1 @@
+"""The wording of keys and numbers, in the reader's language and units."""

@@ -1,0 +1,1 @@
+"""The site and the floor: settings, URLs and the maker's rooms."""

@@ -1,0 +1,1 @@
+"""Where a bat is being made: stages, readings, job card."""

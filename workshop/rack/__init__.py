@@ -1,0 +1,1 @@
+"""Clefts in stock and what holds them."""
