@@ -1,0 +1,145 @@
+"""The rules of the book: how answers weigh, and what wishes in words mean in numbers."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from fitting.sheets.record import Record
+
+Subject = Literal[
+    "length",
+    "length_child",
+    "sweet_spot",
+    "profile",
+    "edges",
+    "bow",
+    "face",
+    "toe",
+    "scoop",
+    "construction",
+    "section",
+    "toe_guard",
+    "face_film",
+    "edge_tape",
+    "grade",
+]
+
+
+class Condition(Record):
+    """One answer that a sign looks at; of a list, one element that fits is enough."""
+
+    answer: str = Field(description="dotted field of the fitting sheet, or build.* for a choice already made")
+    one_of: tuple[str | bool | int, ...] | None = None
+    at_least: float | None = None
+    below: float | None = None
+
+    @model_validator(mode="after")
+    def _asks_something(self) -> "Condition":
+        if self.one_of is None and self.at_least is None and self.below is None:
+            raise ValueError("one_of, at_least or below")
+        return self
+
+
+class Sign(Record):
+    """Points for one option of one subject when every condition holds; without conditions: the default."""
+
+    subject: Subject
+    option: str
+    points: float = Field(ge=-20, le=20)
+    fact: str
+    when: tuple[Condition, ...] = ()
+
+
+class WishNumbers(Record):
+    """What the words of the wishes are in numbers; from memory of the trade."""
+
+    reference_blade_mm: float = Field(
+        ge=400, le=620, description="the blade that the swell bands are told for"
+    )
+    swell_low_mm: tuple[float, float]
+    swell_mid_mm: tuple[float, float]
+    swell_high_mm: tuple[float, float]
+    swell_long_mm: tuple[float, float]
+    bow_none_mm: float = Field(ge=0, le=3)
+    bow_slight_mm: float = Field(ge=4, le=8)
+    bow_full_mm: float = Field(ge=9, le=15)
+    crown_flat_mm: float = Field(ge=0, le=0.5)
+    crown_resting_mm: float = Field(ge=0.5, le=1.5)
+    crown_rounded_mm: float = Field(ge=1.5, le=2.5)
+    girth_step_mm: float = Field(ge=0, le=10)
+    toe_light_mm: float
+    toe_standard_mm: float
+    toe_strong_mm: float
+    toe_corner_less_mm: float = Field(ge=0, le=10, description="how much less deep the toe's corners are")
+    edge_thin_mm: float = Field(le=0, description="change of the edge at the swell, adult")
+    edge_thick_mm: float = Field(ge=0, description="change of the edge at the swell, adult")
+    oval_ratio: float = Field(ge=1, le=1.3)
+
+
+class ProfileNumbers(Record):
+    """What a profile's name is in numbers: shares of the depth over the toe, and hollows of the back."""
+
+    spine_shares: tuple[float, float, float] = Field(
+        description="share of the rise from toe to swell at 1/4, 1/2 and 3/4 of the way"
+    )
+    upper_share: float = Field(description="share of the fall from swell to splice kept half way up")
+    edge_shares: tuple[float, float, float] = Field(description="the same shares for the edge")
+    scallop_toe: float
+    scallop_swell: float
+    scallop_shoulder: float
+    scoop_length_mm: float
+    scoop_depth_mm: float
+
+
+class Rules(Record):
+    """Thresholds and weights of the recommendation."""
+
+    signs: tuple[Sign, ...]
+    inch_slack_mm: float = Field(ge=0, le=10, description="a bound in inches must not exclude whom it names")
+    junior_sizes_below_years: int
+    junior_level_below_years: int
+    junior_upper_bounds_mm: Annotated[tuple[float, ...], Field(min_length=7, max_length=7)]
+    small_adult_by_table_below_mm: float
+    marks_at_least: int = Field(ge=1, description="fewer ball marks than this say nothing")
+    prior_points: float = Field(ge=0, description="weight of the present bat when it is liked")
+    lead_of_conflict: float = Field(ge=0, description="a rule must lead a wish by this to be told")
+    confidence_floor: float = Field(ge=0, le=1)
+    confidence_of_default: float = Field(ge=0, le=1, description="where no answer could change the value")
+    confidence_of_wish: float = Field(ge=0, le=1)
+    confidence_of_wish_against_rule: float = Field(ge=0, le=1)
+    hand_to_diameter: float = Field(ge=0.1, le=0.3, description="handle diameter over hand length")
+    girth_top_less_mm: float
+    girth_bottom_more_mm: float
+    girth_tight_less_mm: float
+    mass_step_g: float = Field(ge=0, description="answer to a bat that is too heavy or too light")
+    mass_light_share: float = Field(ge=0, le=1, description="where in the usual band a light bat lies")
+    mass_usual_share: float = Field(ge=0, le=1)
+    mass_tolerance_g: float = Field(ge=1)
+    mass_tolerance_least_g: float = Field(ge=1)
+    pickup_tolerance_share: float = Field(ge=0.001, le=0.5)
+    density_least_kg_m3: float
+    density_usual_kg_m3: float
+    density_most_kg_m3: float
+    density_half_band_kg_m3: float
+    density_hard_hitter_least_kg_m3: float
+    density_spread_kg_m3: float = Field(
+        gt=0, description="how far from the middle before it costs as much as shape"
+    )
+    fullness_spread: float = Field(gt=0)
+    profiles: dict[Literal["tapered_spine", "spine_to_toe", "scalloped", "full"], ProfileNumbers]
+    long_spine_share: float = Field(
+        description="extra share of depth kept on both sides of a long sweet spot"
+    )
+    shoulder_length_mm: float
+    shoulder_width_mm: float
+    splice_width_mm: float
+    toe_corner_radius_mm: float
+    edge_radius_face_mm: float
+    edge_radius_back_mm: float
+    bow_peak_share: float = Field(description="of the blade's length")
+    width_less_with_tape_mm: float
+    oil_coats: int
+    oil_coats_under_film: int
+    knocked_in_minutes: float
+    other_material_share: dict[Literal["plain_cane", "stiffened_cane", "lightened_cane"], float]
+    other_material_reach_mm: float
