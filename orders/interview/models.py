@@ -1,0 +1,70 @@
+"""A fitting: the answers as typed, and the fitting sheet that they make."""
+
+from typing import Any
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from orders.people.codes import new_code
+
+
+class FittingQuerySet(models.QuerySet["Fitting"]):
+    """Which fittings are meant, by name."""
+
+    def drafts(self) -> "FittingQuerySet":
+        """Fittings that are not yet sent to the maker."""
+        return self.filter(state=Fitting.State.DRAFT)
+
+    def held_by(self, user: Any) -> "FittingQuerySet":
+        """Fittings that this account holds."""
+        return self.filter(holder=user)
+
+    def waiting_for_address(self, address: str) -> "FittingQuerySet":
+        """Drafts without a holder that were left to this mail address."""
+        return self.drafts().filter(holder=None, waiting_for=address.lower()).exclude(waiting_for="")
+
+
+class Fitting(models.Model):
+    """One interview, from its first answer to its sending."""
+
+    class State(models.TextChoices):
+        DRAFT = "draft", _("being filled in")
+        SENT = "sent", _("sent to the maker")
+
+    code = models.CharField(max_length=16, unique=True, default=new_code, editable=False)
+    holder = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="fittings"
+    )
+    player = models.ForeignKey("people.Player", models.PROTECT, null=True, blank=True, related_name="fittings")
+    begun_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+")
+    browser_hash = models.CharField(max_length=64, blank=True, default="", db_index=True)
+    waiting_for = models.EmailField(blank=True, default="", db_index=True)
+    answers = models.JSONField(default=dict, blank=True)
+    sheet = models.JSONField(default=dict, blank=True)
+    state = models.CharField(max_length=8, choices=State, default=State.DRAFT)
+    version = models.PositiveIntegerField(default=0)
+    created_at = models.DateTimeField(auto_now_add=True)
+    changed_at = models.DateTimeField(auto_now=True)
+    sent_at = models.DateTimeField(null=True, blank=True)
+
+    objects = FittingQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("-changed_at", "-pk")
+        constraints = (
+            models.CheckConstraint(name="fitting_state_known", condition=Q(state__in=("draft", "sent"))),
+            models.CheckConstraint(
+                name="fitting_sent_has_holder",
+                condition=~Q(state="sent") | (Q(holder__isnull=False) & Q(player__isnull=False)),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.code
+
+    @property
+    def is_draft(self) -> bool:
+        """Whether answers can still be changed."""
+        return self.state == self.State.DRAFT
