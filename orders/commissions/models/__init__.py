@@ -1,0 +1,18 @@
+"""Commissions, what was proposed and agreed, the bats made of them, and the journal of it all."""
+
+from orders.commissions.models.bat import Bat, Inspection, Reading, Round, StepDone
+from orders.commissions.models.commission import BookVersion, BuildVersion, Commission, Proposal
+from orders.commissions.models.journal import JournalEntry
+
+__all__ = [
+    "Bat",
+    "BookVersion",
+    "BuildVersion",
+    "Commission",
+    "Inspection",
+    "JournalEntry",
+    "Proposal",
+    "Reading",
+    "Round",
+    "StepDone",
+]
