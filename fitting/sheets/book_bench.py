@@ -84,12 +84,17 @@ class BenchBook(Record):
     splice_gap_most_mm: float = Field(gt=0)
     handle_offset_most_mm: float = Field(gt=0)
     press_loss_most_mm: float = Field(gt=0, description="loss of depth at which pressing stops")
-    press_loss_mm: float = Field(ge=0, description="usual loss of depth in the press")
+    press_loss_mm: float = Field(ge=0, description="usual loss of depth, what springs back taken off")
     press_loss_sd_mm: float = Field(ge=0)
+    press_toe_margin_mm: float = Field(ge=0, description="lowest part of the blade that no press reaches")
+    blade_mean_depth_mm: float = Field(gt=0, description="of an adult blade; where no bat is named")
     press_widening_mm: float = Field(ge=0, description="usual gain of width in the press")
     rough_length_mm: float = Field(ge=0, description="cleft over the finished blade, least")
     rough_width_mm: float = Field(ge=0)
     rough_depth_mm: float = Field(ge=0)
+    cleft_size_sd_mm: float = Field(ge=0, description="spread of one size read on a rough cleft")
+    cleft_shape_sd_share: float = Field(ge=0, description="how far a rough cleft is from three sizes")
+    moisture_sd_percent: float = Field(ge=0, description="spread of the meter")
     moisture_least_percent: float = Field(ge=0)
     moisture_most_percent: float = Field(ge=0)
     swing_count: int = Field(ge=5, description="swings that are timed for the pickup")
@@ -259,12 +264,17 @@ DEFAULT_BENCH = BenchBook(
     splice_gap_most_mm=0.3,
     handle_offset_most_mm=1.5,
     press_loss_most_mm=5,
-    press_loss_mm=3,
+    press_loss_mm=2.5,
     press_loss_sd_mm=0.6,
+    press_toe_margin_mm=20,
+    blade_mean_depth_mm=33,
     press_widening_mm=0.6,
     rough_length_mm=25,
     rough_width_mm=5,
     rough_depth_mm=6,
+    cleft_size_sd_mm=1,
+    cleft_shape_sd_share=0.02,
+    moisture_sd_percent=1,
     moisture_least_percent=8,
     moisture_most_percent=13,
     swing_count=30,

@@ -129,7 +129,7 @@ class CleftHoldQuerySet(models.QuerySet["CleftHold"]):
     """Which holds count."""
 
     def active(self, day: date) -> "CleftHoldQuerySet":
-        """Not released, and their proposal open and in time, or accepted and its bat not yet given a cleft."""
+        """Not released, their proposal open and in time, or accepted and not yet delivered."""
         still_offered = Q(proposal__state="open", until__gte=day)
         still_promised = Q(proposal__state="accepted", proposal__commission__state__in=("accepted", "making"))
         return self.filter(released_at__isnull=True).filter(still_offered | still_promised)
