@@ -3,17 +3,18 @@
 import shutil
 
 from django.conf import settings
-from django.contrib.auth.decorators import login_not_required
 from django.db import DatabaseError, connection
 from django.http import HttpRequest, JsonResponse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from orders.people.doors import ANYONE, open_to
+
 LEAST_FREE_BYTES = 200 * 1024 * 1024
 
 
 @require_safe
-@login_not_required
+@open_to(ANYONE)
 @never_cache
 def health(request: HttpRequest) -> JsonResponse:
     """Answer 200 when the database answers and the disk has room, else 503; tells nothing else."""

@@ -61,7 +61,7 @@ def test_back_up_of_sqlite_is_sound(player_user, tmp_path):
 @pytest.mark.django_db
 def test_back_up_into_a_file_is_told(tmp_path):
     (tmp_path / "backups").write_text("not a folder")
-    with pytest.raises(BackupError, match="the backup to .* failed"):
+    with pytest.raises(BackupError, match=r"the backup to .* failed"):
         back_up(connection, tmp_path / "backups", AT)
 
 

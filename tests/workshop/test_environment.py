@@ -83,7 +83,7 @@ def test_environment_secret_from_file(bare, tmp_path):
 
 
 def test_environment_secret_file_missing(bare, tmp_path):
-    with pytest.raises(ImproperlyConfigured, match="SECRET_KEY_FILE: .* cannot be read"):
+    with pytest.raises(ImproperlyConfigured, match=r"SECRET_KEY_FILE: .* cannot be read"):
         read(bare, SECRET_KEY_FILE=str(tmp_path / "none"))
 
 
