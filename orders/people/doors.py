@@ -13,7 +13,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
-from django.urls import reverse
+from django.shortcuts import resolve_url
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from orders.people.models import HOLDER_ROLES, STAFF_ROLES, Role, User
@@ -72,9 +72,9 @@ def to_sign_in(request: HttpRequest) -> HttpResponse:
     back = _page_to_come_back_to(request)
     if request.headers.get("HX-Request") == "true":
         response = HttpResponse(status=204)
-        response["HX-Redirect"] = redirect_to_login(back, login_url=reverse(settings.LOGIN_URL)).url
+        response["HX-Redirect"] = redirect_to_login(back, login_url=resolve_url(settings.LOGIN_URL)).url
         return response
-    return redirect_to_login(back, login_url=reverse(settings.LOGIN_URL))
+    return redirect_to_login(back, login_url=resolve_url(settings.LOGIN_URL))
 
 
 def _page_to_come_back_to(request: HttpRequest) -> str:

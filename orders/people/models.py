@@ -187,10 +187,8 @@ class SignInLinkQuerySet(models.QuerySet["SignInLink"]):
     """Which links are worth anything."""
 
     def live(self, now: datetime) -> "SignInLinkQuerySet":
-        """Not used, not replaced by a newer one, not out of date, not tried too often."""
-        return self.filter(
-            used_at__isnull=True, ended_at__isnull=True, expires_at__gt=now, tries__lt=SignInLink.TRIES
-        )
+        """Not used, not ended (by a newer one or by wrong codes), not out of date."""
+        return self.filter(used_at__isnull=True, ended_at__isnull=True, expires_at__gt=now)
 
 
 class SignInLink(models.Model):

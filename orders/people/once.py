@@ -10,6 +10,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, HttpResponseRedirect
 from django.shortcuts import render
+from django.utils.translation import gettext as _
 
 from orders.people.codes import ALPHABET, new_code
 from orders.people.models import OneTimeKey
@@ -40,7 +41,8 @@ def once(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBas
             return view(request, *args, **kwargs)
         key = request.POST.get(FIELD, "")
         if not KEY.fullmatch(key):
-            return render(request, "people/form_refused.html", {"why": "no_key"}, status=400)
+            words = _("This form came without its mark. Open the page again and send it once more.")
+            return render(request, "400.html", {"words": words}, status=400)
         said = _hash_of_form(request)
         with transaction.atomic():
             # A second, simultaneous sending waits here until the first has ended.
@@ -60,7 +62,7 @@ def once(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBas
 
 def _answer_again(request: HttpRequest, row: OneTimeKey, said: str) -> HttpResponseBase:
     if row.said != said:
-        return render(request, "people/form_refused.html", {"why": "other_content"}, status=422)
+        return render(request, "422.html", status=422)
     if request.headers.get("HX-Request") == "true":
         # What stands on the page came with the first answer: htmx leaves it alone on 204.
         answer = HttpResponse(status=204)
