@@ -27,7 +27,7 @@ def _database_answers() -> bool:
     try:
         with connection.cursor() as cursor:
             cursor.execute("SELECT 1")
-            return cursor.fetchone() == (1,)
+            return bool(cursor.fetchone() == (1,))
     except DatabaseError:
         return False
 

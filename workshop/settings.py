@@ -49,7 +49,8 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
-    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "orders.people.sessions.keep_session_limits",
+    "orders.people.doors.SignInRequired",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -78,6 +79,10 @@ DATABASES = {"default": database(ENVIRONMENT)}
 
 AUTH_USER_MODEL = "people.User"
 LOGIN_URL = "/sign-in/"
+# Functions of request and user, called when somebody has signed in: what waited for them is handed over.
+ON_SIGN_IN: list[str] = []
+# Functions without arguments that the worker calls every minute; each may be called twice at once.
+PERIODIC_JOBS = ["orders.people.tidying.tidy", "orders.messages.photographs.sweep_files"]
 # A password is a member of staff's only factor so far, hence the length (OWASP ASVS 5.0, 6.2.1).
 AUTH_PASSWORD_VALIDATORS = [
     {
@@ -129,7 +134,7 @@ MAILERS = {
 }
 
 # What the worker does besides sending letters, by dotted name: rooms below may not import rooms above.
-JOBS = []
+PERIODIC_JOBS: list[str] = []
 
 SECURE_CSP = {
     "default-src": [CSP.NONE],

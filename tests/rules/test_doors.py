@@ -109,5 +109,5 @@ def test_every_folder_of_templates_has_a_room():
 def test_jobs_of_the_worker_exist():
     from django.utils.module_loading import import_string
 
-    assert settings.JOBS
-    assert all(callable(import_string(name)) for name in settings.JOBS)
+    assert settings.PERIODIC_JOBS
+    assert all(callable(import_string(name)) for name in settings.PERIODIC_JOBS)

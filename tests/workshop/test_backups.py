@@ -3,11 +3,13 @@
 import sqlite3
 import stat
 from datetime import UTC, datetime
+from typing import cast
 
 import pytest
 from django.conf import settings
 from django.core.management import CommandError, call_command
 from django.db import connection
+from django.db.backends.base.base import BaseDatabaseWrapper
 
 from workshop import backups
 from workshop.backups import BackupError, back_up, will_change
@@ -98,4 +100,4 @@ def test_dump_without_pg_dump_names_the_mend(tmp_path, monkeypatch):
         settings_dict = {"HOST": "", "PORT": "", "USER": "", "PASSWORD": "", "NAME": "bats"}
 
     with pytest.raises(BackupError, match="install postgresql-client"):
-        backups.back_up(Elsewhere(), tmp_path, AT)
+        backups.back_up(cast(BaseDatabaseWrapper, Elsewhere()), tmp_path, AT)

@@ -1,10 +1,9 @@
 """Django's migrate, with a backup first whenever it is going to change a database that holds something."""
 
-from argparse import ArgumentParser
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import CommandError
+from django.core.management.base import CommandError, CommandParser
 from django.core.management.commands.migrate import Command as DjangoMigrate
 from django.db import connections
 
@@ -14,7 +13,7 @@ from workshop.backups import BackupError, back_up, make_room_for_database, will_
 class Command(DjangoMigrate):
     help = f"{DjangoMigrate.help} A backup is taken before."
 
-    def add_arguments(self, parser: ArgumentParser) -> None:
+    def add_arguments(self, parser: CommandParser) -> None:
         super().add_arguments(parser)
         parser.add_argument("--no-backup", action="store_true", help="Take no backup before migrating.")
 
