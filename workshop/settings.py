@@ -81,7 +81,8 @@ AUTH_USER_MODEL = "people.User"
 LOGIN_URL = "/sign-in/"
 # Functions of request and user, called when somebody has signed in: what waited for them is handed over.
 ON_SIGN_IN: list[str] = []
-# Functions without arguments that the worker calls every minute; each may be called twice at once.
+# Functions without arguments that the worker calls every minute; each may be called twice at once. They stand
+# here by dotted name because the worker's room may not import the rooms above it.
 PERIODIC_JOBS = ["orders.people.tidying.tidy", "orders.messages.photographs.sweep_files"]
 # A password is a member of staff's only factor so far, hence the length (OWASP ASVS 5.0, 6.2.1).
 AUTH_PASSWORD_VALIDATORS = [
@@ -132,9 +133,6 @@ MAILERS = {
         },
     }
 }
-
-# What the worker does besides sending letters, by dotted name: rooms below may not import rooms above.
-PERIODIC_JOBS: list[str] = []
 
 SECURE_CSP = {
     "default-src": [CSP.NONE],
