@@ -1,13 +1,18 @@
 """The build sheet: what the maker makes. Axes and shape are told in DEVELOPERS.md."""
 
+from itertools import pairwise
 from typing import Annotated, Literal
 
+import numpy as np
 from pydantic import Field, model_validator
 
+from fitting.curve import monotone_cubic
 from fitting.sheets.record import Record
 from fitting.sheets.values import Construction, LengthCode, Profile, SweetSpot
 
 SPLICE_CLEARANCE_MM = 6.0
+SCOOP_START_MM = 12.0
+LEAST_WOOD_MM = 2.0
 
 
 class Station(Record):
@@ -69,7 +74,7 @@ class Blade(Record):
     @model_validator(mode="after")
     def _hangs_together(self) -> "Blade":
         at = [s.from_toe_mm for s in self.stations]
-        if any(b <= a for a, b in zip(at, at[1:], strict=False)):
+        if any(b <= a for a, b in pairwise(at)):
             raise ValueError("stations in order from the toe, each place once")
         if at[0] != 0 or abs(at[-1] - self.length_mm) > 1e-6:
             raise ValueError("first station at 0 and last at length_mm")
@@ -79,12 +84,22 @@ class Blade(Record):
             raise ValueError("shoulder.width_mm at most width_mm")
         if self.bow_peak_from_toe_mm >= self.length_mm:
             raise ValueError("bow_peak_from_toe_mm below length_mm")
-        if min(s.edge_mm for s in self.stations) - self.face_crown_mm < 2:
+        if min(s.edge_mm for s in self.stations) - self.face_crown_mm < LEAST_WOOD_MM:
             raise ValueError("face_crown_mm at least 2 mm below the thinnest edge")
         scoop = self.toe.scoop
-        if scoop is not None and 12 + scoop.length_mm > self.length_mm / 2:
+        if scoop is not None and SCOOP_START_MM + scoop.length_mm > self.length_mm / 2:
             raise ValueError("toe.scoop within the lower half of the blade")
+        if scoop is not None and self._thinnest_under(scoop) < LEAST_WOOD_MM:
+            raise ValueError("toe.scoop at least 2 mm of edge left under it")
         return self
+
+    def _thinnest_under(self, scoop: Scoop) -> float:
+        """Least edge left under the scoop, mm, face's crown taken off."""
+        along = np.linspace(0.0, 1.0, 41)
+        knots = np.array([s.from_toe_mm for s in self.stations])
+        edges = np.array([[s.edge_mm] for s in self.stations])
+        edge = monotone_cubic(knots, edges, SCOOP_START_MM + scoop.length_mm * along)[:, 0]
+        return float(np.min(edge - scoop.depth_mm * np.sin(np.pi * along))) - self.face_crown_mm
 
 
 class SweetSpotAim(Record):
