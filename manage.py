@@ -6,6 +6,7 @@ import sys
 
 from django.core.management import execute_from_command_line
 
+from workshop.environment import EnvironmentFaultError
 from workshop.version import version
 
 
@@ -16,7 +17,10 @@ def main() -> None:
         sys.stdout.write(f"{version()}\n")
         return
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "workshop.settings")
-    execute_from_command_line(sys.argv)
+    try:
+        execute_from_command_line(sys.argv)
+    except EnvironmentFaultError as fault:
+        sys.exit(str(fault))
 
 
 if __name__ == "__main__":

@@ -23,6 +23,10 @@ SECRETS = ("secret_key", "secret_key_fallbacks", "database_url", "database_passw
 LOOPBACK = {"localhost", "127.0.0.1", "::1"}
 
 
+class EnvironmentFaultError(ImproperlyConfigured):
+    """What the environment says cannot be; the message has a line a fault."""
+
+
 class Environment(BaseSettings):
     """The environment variables of the site; names are the field names in capitals."""
 
@@ -94,12 +98,12 @@ def read_environment(environ: Mapping[str, str] = os.environ) -> Environment:
     """Read the environment and the files it names.
 
     Raises:
-        ImproperlyConfigured: a line a fault, with the variable's name and never a secret's value.
+        EnvironmentFaultError: a line a fault, with the variable's name and never a secret's value.
     """
     try:
         return Environment(**_secrets_from_files(environ))
     except ValidationError as error:
-        raise ImproperlyConfigured("\n".join(_fault(each) for each in error.errors())) from None
+        raise EnvironmentFaultError("\n".join(_fault(each) for each in error.errors())) from None
 
 
 def _secrets_from_files(environ: Mapping[str, str]) -> dict[str, Any]:
@@ -110,11 +114,11 @@ def _secrets_from_files(environ: Mapping[str, str]) -> dict[str, Any]:
         if not path:
             continue
         if environ.get(name.upper()):
-            raise ImproperlyConfigured(f"{name.upper()} and {variable} are both set: keep one of them")
+            raise EnvironmentFaultError(f"{name.upper()} and {variable} are both set: keep one of them")
         try:
             found[name] = Path(path).read_text(encoding="utf-8").strip()
         except OSError as error:
-            raise ImproperlyConfigured(f"{variable}: {path} cannot be read ({error.strerror})") from None
+            raise EnvironmentFaultError(f"{variable}: {path} cannot be read ({error.strerror})") from None
     return found
 
 
@@ -173,7 +177,7 @@ def require_secrets(environment: Environment) -> None:
     """Refuse to go on without the secrets.
 
     Raises:
-        ImproperlyConfigured: names the variable that is missing.
+        EnvironmentFaultError: names the variable that is missing.
     """
     if missing := missing_secrets(environment):
-        raise ImproperlyConfigured("\n".join(missing))
+        raise EnvironmentFaultError("\n".join(missing))

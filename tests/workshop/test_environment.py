@@ -1,9 +1,20 @@
 """What the environment may say, and how a wrong value is told."""
 
+import os
+import subprocess
+import sys
+
 import pytest
 from django.core.exceptions import ImproperlyConfigured
 
-from workshop.environment import Environment, database, missing_secrets, read_environment, require_secrets
+from workshop.environment import (
+    ROOT,
+    Environment,
+    database,
+    missing_secrets,
+    read_environment,
+    require_secrets,
+)
 
 KEY = "k" * 50
 
@@ -139,3 +150,26 @@ def test_database_postgresql_with_password_apart(bare):
 def test_database_postgresql_by_socket(bare):
     entry = database(read(bare, DATABASE_URL="postgresql://postgres@/postgres?host=/run/pg"))
     assert (entry["HOST"], entry["NAME"], entry["PORT"]) == ("/run/pg", "postgres", "")
+
+
+def test_environment_bad_value_stops_a_command_with_one_line(bare):
+    done = subprocess.run(
+        [sys.executable, "manage.py", "check"],
+        cwd=ROOT,
+        env={**os.environ, "SITE_URL": "nonsense"},
+        capture_output=True,
+        text=True,
+    )
+    assert done.returncode == 1
+    assert done.stderr == (
+        "SITE_URL: must look like https://bats.example, without a path, given 'nonsense'\n"
+    )
+    assert done.stdout == ""
+
+
+def test_server_refuses_to_start_without_a_secret(bare):
+    done = subprocess.run(
+        [sys.executable, "-c", "import workshop.wsgi"], cwd=ROOT, capture_output=True, text=True
+    )
+    assert done.returncode != 0
+    assert "SECRET_KEY is not set" in done.stderr.splitlines()[-1]
