@@ -1,4 +1,4 @@
-"""The words in which a commission, a proposal and a bat stand. The moves between them: lifecycle.py, stages.py."""
+"""Where a commission, a proposal and a bat can stand; the moves between: transitions.py, stages.py."""
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _

@@ -8,7 +8,6 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
@@ -17,177 +16,406 @@ class Migration(migrations.Migration):
 
     operations = [
         migrations.CreateModel(
-            name='Bat',
+            name="Bat",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(default=orders.people.codes.new_code, editable=False, max_length=10, unique=True)),
-                ('ordinal', models.PositiveSmallIntegerField(default=1)),
-                ('stage', models.CharField(choices=[('waiting', 'waiting for the bench'), ('cleft_selection', 'cleft selection'), ('pressing', 'pressing'), ('shaping', 'shaping'), ('handle_fitting', 'handle fitting'), ('finishing', 'finishing'), ('inspection', 'final inspection'), ('done', 'done')], default='waiting', max_length=16)),
-                ('round', models.PositiveSmallIntegerField(default=1)),
-                ('serial', models.CharField(blank=True, max_length=20, null=True, unique=True)),
-                ('cleft_label', models.CharField(blank=True, max_length=40)),
-                ('version', models.PositiveIntegerField(default=0)),
-                ('changed_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('finished_at', models.DateTimeField(blank=True, null=True)),
-                ('delivered_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "code",
+                    models.CharField(
+                        default=orders.people.codes.new_code, editable=False, max_length=10, unique=True
+                    ),
+                ),
+                ("ordinal", models.PositiveSmallIntegerField(default=1)),
+                (
+                    "stage",
+                    models.CharField(
+                        choices=[
+                            ("waiting", "waiting for the bench"),
+                            ("cleft_selection", "cleft selection"),
+                            ("pressing", "pressing"),
+                            ("shaping", "shaping"),
+                            ("handle_fitting", "handle fitting"),
+                            ("finishing", "finishing"),
+                            ("inspection", "final inspection"),
+                            ("done", "done"),
+                        ],
+                        default="waiting",
+                        max_length=16,
+                    ),
+                ),
+                ("round", models.PositiveSmallIntegerField(default=1)),
+                ("serial", models.CharField(blank=True, max_length=20, null=True, unique=True)),
+                ("cleft_label", models.CharField(blank=True, max_length=40)),
+                ("version", models.PositiveIntegerField(default=0)),
+                ("changed_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("finished_at", models.DateTimeField(blank=True, null=True)),
+                ("delivered_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ('commission', 'ordinal'),
+                "ordering": ("commission", "ordinal"),
             },
         ),
         migrations.CreateModel(
-            name='Inspection',
+            name="Inspection",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('round', models.PositiveSmallIntegerField()),
-                ('rows', models.JSONField()),
-                ('in_tolerance', models.BooleanField()),
-                ('reason', models.TextField(blank=True)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("round", models.PositiveSmallIntegerField()),
+                ("rows", models.JSONField()),
+                ("in_tolerance", models.BooleanField()),
+                ("reason", models.TextField(blank=True)),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'ordering': ('at', 'pk'),
+                "ordering": ("at", "pk"),
             },
         ),
         migrations.CreateModel(
-            name='JournalEntry',
+            name="JournalEntry",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('verb', models.CharField(max_length=20)),
-                ('from_state', models.CharField(blank=True, max_length=16)),
-                ('to_state', models.CharField(max_length=16)),
-                ('data', models.JSONField(blank=True, default=dict)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("verb", models.CharField(max_length=20)),
+                ("from_state", models.CharField(blank=True, max_length=16)),
+                ("to_state", models.CharField(max_length=16)),
+                ("data", models.JSONField(blank=True, default=dict)),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'ordering': ('at', 'pk'),
+                "ordering": ("at", "pk"),
             },
         ),
         migrations.CreateModel(
-            name='Proposal',
+            name="Proposal",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(default=orders.people.codes.new_code, editable=False, max_length=10, unique=True)),
-                ('number', models.PositiveIntegerField()),
-                ('price', models.BigIntegerField(verbose_name="price in the currency's smallest unit")),
-                ('currency', models.CharField(max_length=3)),
-                ('tax', models.CharField(blank=True, max_length=120)),
-                ('ready_from', models.DateField()),
-                ('ready_to', models.DateField()),
-                ('valid_until', models.DateTimeField()),
-                ('subject_to_willow', models.BooleanField(default=True)),
-                ('words', models.TextField(blank=True)),
-                ('state', models.CharField(choices=[('open', 'open'), ('accepted', 'accepted'), ('change_asked', 'change asked for'), ('lapsed', 'lapsed'), ('withdrawn', 'withdrawn'), ('closed', 'closed with the commission')], default='open', max_length=12)),
-                ('snapshot', models.JSONField()),
-                ('snapshot_hash', models.CharField(max_length=64)),
-                ('change_field', models.CharField(blank=True, choices=[('mass', 'the mass'), ('pickup', 'how heavy it feels to lift'), ('length', 'the length'), ('shape', 'the shape of the blade'), ('sweet_spot', 'where the sweet spot lies'), ('handle', 'the handle'), ('looks', 'the looks of the willow'), ('price', 'the price'), ('date', 'the date'), ('other', 'something else')], max_length=12)),
-                ('change_words', models.TextField(blank=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('answered_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "code",
+                    models.CharField(
+                        default=orders.people.codes.new_code, editable=False, max_length=10, unique=True
+                    ),
+                ),
+                ("number", models.PositiveIntegerField()),
+                ("price", models.BigIntegerField(verbose_name="price in the currency's smallest unit")),
+                ("currency", models.CharField(max_length=3)),
+                ("tax", models.CharField(blank=True, max_length=120)),
+                ("ready_from", models.DateField()),
+                ("ready_to", models.DateField()),
+                ("valid_until", models.DateTimeField()),
+                ("subject_to_willow", models.BooleanField(default=True)),
+                ("words", models.TextField(blank=True)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("open", "open"),
+                            ("accepted", "accepted"),
+                            ("change_asked", "change asked for"),
+                            ("lapsed", "lapsed"),
+                            ("withdrawn", "withdrawn"),
+                            ("closed", "closed with the commission"),
+                        ],
+                        default="open",
+                        max_length=12,
+                    ),
+                ),
+                ("snapshot", models.JSONField()),
+                ("snapshot_hash", models.CharField(max_length=64)),
+                (
+                    "change_field",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("mass", "the mass"),
+                            ("pickup", "how heavy it feels to lift"),
+                            ("length", "the length"),
+                            ("shape", "the shape of the blade"),
+                            ("sweet_spot", "where the sweet spot lies"),
+                            ("handle", "the handle"),
+                            ("looks", "the looks of the willow"),
+                            ("price", "the price"),
+                            ("date", "the date"),
+                            ("other", "something else"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("change_words", models.TextField(blank=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("answered_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ('number',),
+                "ordering": ("number",),
             },
         ),
         migrations.CreateModel(
-            name='Reading',
+            name="Reading",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('round', models.PositiveSmallIntegerField()),
-                ('stage', models.CharField(choices=[('waiting', 'waiting for the bench'), ('cleft_selection', 'cleft selection'), ('pressing', 'pressing'), ('shaping', 'shaping'), ('handle_fitting', 'handle fitting'), ('finishing', 'finishing'), ('inspection', 'final inspection'), ('done', 'done')], max_length=16)),
-                ('key', models.CharField(max_length=40)),
-                ('from_toe', models.IntegerField(blank=True, null=True)),
-                ('value', models.IntegerField()),
-                ('unit', models.CharField(choices=[('mm', 'mm'), ('g', 'g'), ('percent', '%'), ('count', 'pieces'), ('degrees', '°'), ('seconds', 's')], max_length=8)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("round", models.PositiveSmallIntegerField()),
+                (
+                    "stage",
+                    models.CharField(
+                        choices=[
+                            ("waiting", "waiting for the bench"),
+                            ("cleft_selection", "cleft selection"),
+                            ("pressing", "pressing"),
+                            ("shaping", "shaping"),
+                            ("handle_fitting", "handle fitting"),
+                            ("finishing", "finishing"),
+                            ("inspection", "final inspection"),
+                            ("done", "done"),
+                        ],
+                        max_length=16,
+                    ),
+                ),
+                ("key", models.CharField(max_length=40)),
+                ("from_toe", models.IntegerField(blank=True, null=True)),
+                ("value", models.IntegerField()),
+                (
+                    "unit",
+                    models.CharField(
+                        choices=[
+                            ("mm", "mm"),
+                            ("g", "g"),
+                            ("percent", "%"),
+                            ("count", "pieces"),
+                            ("degrees", "°"),
+                            ("seconds", "s"),
+                        ],
+                        max_length=8,
+                    ),
+                ),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'ordering': ('at', 'pk'),
+                "ordering": ("at", "pk"),
             },
         ),
         migrations.CreateModel(
-            name='Round',
+            name="Round",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveSmallIntegerField()),
-                ('cause', models.CharField(choices=[('making', 'making'), ('adjustment', 'adjustment'), ('rebuild', 'rebuild')], default='making', max_length=10)),
-                ('stages', models.JSONField()),
-                ('words', models.TextField(blank=True, verbose_name='what is to be done')),
-                ('opened_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('closed_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveSmallIntegerField()),
+                (
+                    "cause",
+                    models.CharField(
+                        choices=[("making", "making"), ("adjustment", "adjustment"), ("rebuild", "rebuild")],
+                        default="making",
+                        max_length=10,
+                    ),
+                ),
+                ("stages", models.JSONField()),
+                ("words", models.TextField(blank=True, verbose_name="what is to be done")),
+                ("opened_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("closed_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ('number',),
+                "ordering": ("number",),
             },
         ),
         migrations.CreateModel(
-            name='StepDone',
+            name="StepDone",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('round', models.PositiveSmallIntegerField()),
-                ('stage', models.CharField(choices=[('waiting', 'waiting for the bench'), ('cleft_selection', 'cleft selection'), ('pressing', 'pressing'), ('shaping', 'shaping'), ('handle_fitting', 'handle fitting'), ('finishing', 'finishing'), ('inspection', 'final inspection'), ('done', 'done')], max_length=16)),
-                ('step', models.CharField(max_length=40)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("round", models.PositiveSmallIntegerField()),
+                (
+                    "stage",
+                    models.CharField(
+                        choices=[
+                            ("waiting", "waiting for the bench"),
+                            ("cleft_selection", "cleft selection"),
+                            ("pressing", "pressing"),
+                            ("shaping", "shaping"),
+                            ("handle_fitting", "handle fitting"),
+                            ("finishing", "finishing"),
+                            ("inspection", "final inspection"),
+                            ("done", "done"),
+                        ],
+                        max_length=16,
+                    ),
+                ),
+                ("step", models.CharField(max_length=40)),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'ordering': ('at', 'pk'),
+                "ordering": ("at", "pk"),
             },
         ),
         migrations.CreateModel(
-            name='BookVersion',
+            name="BookVersion",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveIntegerField(unique=True)),
-                ('content', models.JSONField()),
-                ('hash', models.CharField(max_length=64)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('note', models.CharField(blank=True, max_length=500)),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveIntegerField(unique=True)),
+                ("content", models.JSONField()),
+                ("hash", models.CharField(max_length=64)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("note", models.CharField(blank=True, max_length=500)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-number',),
+                "ordering": ("-number",),
             },
         ),
         migrations.CreateModel(
-            name='BuildVersion',
+            name="BuildVersion",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveIntegerField()),
-                ('origin', models.CharField(choices=[('recommended', 'recommended'), ('edited', 'edited'), ('re_shaped', 're-shaped for a cleft'), ('as_built', 'as built'), ('adjusted', 'adjusted')], max_length=12)),
-                ('build', models.JSONField()),
-                ('weighing', models.JSONField()),
-                ('reasons', models.JSONField(blank=True, default=dict)),
-                ('book_number', models.PositiveIntegerField()),
-                ('book_hash', models.CharField(max_length=64)),
-                ('model_version', models.CharField(max_length=20)),
-                ('note', models.TextField(blank=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('parent', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='children', to='commissions.buildversion')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveIntegerField()),
+                (
+                    "origin",
+                    models.CharField(
+                        choices=[
+                            ("recommended", "recommended"),
+                            ("edited", "edited"),
+                            ("re_shaped", "re-shaped for a cleft"),
+                            ("as_built", "as built"),
+                            ("adjusted", "adjusted"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("build", models.JSONField()),
+                ("weighing", models.JSONField()),
+                ("reasons", models.JSONField(blank=True, default=dict)),
+                ("book_number", models.PositiveIntegerField()),
+                ("book_hash", models.CharField(max_length=64)),
+                ("model_version", models.CharField(max_length=20)),
+                ("note", models.TextField(blank=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "parent",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="children",
+                        to="commissions.buildversion",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('number',),
+                "ordering": ("number",),
             },
         ),
         migrations.CreateModel(
-            name='Commission',
+            name="Commission",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(default=orders.people.codes.new_code, editable=False, max_length=10, unique=True)),
-                ('number', models.PositiveIntegerField(unique=True)),
-                ('sheet', models.JSONField()),
-                ('state', models.CharField(choices=[('sent', 'sent'), ('change_asked', 'change asked for'), ('proposed', 'proposed'), ('accepted', 'accepted'), ('making', 'being made'), ('ready', 'ready'), ('delivered', 'delivered'), ('back', 'came back'), ('mending', 'being put right'), ('refunded', 'refunded'), ('cancelled', 'cancelled')], default='sent', max_length=12)),
-                ('version', models.PositiveIntegerField(default=0)),
-                ('promised_from', models.DateField(blank=True, null=True)),
-                ('promised_to', models.DateField(blank=True, null=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('changed_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('cancelled_why', models.TextField(blank=True)),
-                ('search_text', models.TextField(blank=True, editable=False)),
-                ('cancelled_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "code",
+                    models.CharField(
+                        default=orders.people.codes.new_code, editable=False, max_length=10, unique=True
+                    ),
+                ),
+                ("number", models.PositiveIntegerField(unique=True)),
+                ("sheet", models.JSONField()),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("sent", "sent"),
+                            ("change_asked", "change asked for"),
+                            ("proposed", "proposed"),
+                            ("accepted", "accepted"),
+                            ("making", "being made"),
+                            ("ready", "ready"),
+                            ("delivered", "delivered"),
+                            ("back", "came back"),
+                            ("mending", "being put right"),
+                            ("refunded", "refunded"),
+                            ("cancelled", "cancelled"),
+                        ],
+                        default="sent",
+                        max_length=12,
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=0)),
+                ("promised_from", models.DateField(blank=True, null=True)),
+                ("promised_to", models.DateField(blank=True, null=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("changed_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("cancelled_why", models.TextField(blank=True)),
+                ("search_text", models.TextField(blank=True, editable=False)),
+                (
+                    "cancelled_by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-number',),
+                "ordering": ("-number",),
             },
         ),
     ]

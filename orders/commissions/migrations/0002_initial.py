@@ -6,221 +6,414 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('commissions', '0001_initial'),
-        ('interview', '0001_initial'),
-        ('people', '0001_initial'),
+        ("commissions", "0001_initial"),
+        ("interview", "0001_initial"),
+        ("people", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='commission',
-            name='fitting',
-            field=models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='commission', to='interview.fitting'),
+            model_name="commission",
+            name="fitting",
+            field=models.OneToOneField(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="commission",
+                to="interview.fitting",
+            ),
         ),
         migrations.AddField(
-            model_name='commission',
-            name='holder',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='commissions', to=settings.AUTH_USER_MODEL),
+            model_name="commission",
+            name="holder",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="commissions",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='commission',
-            name='player',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='commissions', to='people.player'),
+            model_name="commission",
+            name="player",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="commissions", to="people.player"
+            ),
         ),
         migrations.AddField(
-            model_name='buildversion',
-            name='commission',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='builds', to='commissions.commission'),
+            model_name="buildversion",
+            name="commission",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE,
+                related_name="builds",
+                to="commissions.commission",
+            ),
         ),
         migrations.AddField(
-            model_name='bat',
-            name='commission',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='bats', to='commissions.commission'),
+            model_name="bat",
+            name="commission",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE, related_name="bats", to="commissions.commission"
+            ),
         ),
         migrations.AddField(
-            model_name='inspection',
-            name='bat',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='inspections', to='commissions.bat'),
+            model_name="inspection",
+            name="bat",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE, related_name="inspections", to="commissions.bat"
+            ),
         ),
         migrations.AddField(
-            model_name='inspection',
-            name='by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="inspection",
+            name="by",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+            ),
         ),
         migrations.AddField(
-            model_name='journalentry',
-            name='bat',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='journal', to='commissions.bat'),
+            model_name="journalentry",
+            name="bat",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.CASCADE,
+                related_name="journal",
+                to="commissions.bat",
+            ),
         ),
         migrations.AddField(
-            model_name='journalentry',
-            name='by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="journalentry",
+            name="by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='journalentry',
-            name='commission',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='journal', to='commissions.commission'),
+            model_name="journalentry",
+            name="commission",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE,
+                related_name="journal",
+                to="commissions.commission",
+            ),
         ),
         migrations.AddField(
-            model_name='proposal',
-            name='answered_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="proposal",
+            name="answered_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='proposal',
-            name='build_version',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='proposals', to='commissions.buildversion'),
+            model_name="proposal",
+            name="build_version",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="proposals",
+                to="commissions.buildversion",
+            ),
         ),
         migrations.AddField(
-            model_name='proposal',
-            name='by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="proposal",
+            name="by",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+            ),
         ),
         migrations.AddField(
-            model_name='proposal',
-            name='commission',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='proposals', to='commissions.commission'),
+            model_name="proposal",
+            name="commission",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE,
+                related_name="proposals",
+                to="commissions.commission",
+            ),
         ),
         migrations.AddField(
-            model_name='bat',
-            name='agreed',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='bats', to='commissions.proposal'),
+            model_name="bat",
+            name="agreed",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="bats",
+                to="commissions.proposal",
+            ),
         ),
         migrations.AddField(
-            model_name='reading',
-            name='bat',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='readings', to='commissions.bat'),
+            model_name="reading",
+            name="bat",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE, related_name="readings", to="commissions.bat"
+            ),
         ),
         migrations.AddField(
-            model_name='reading',
-            name='by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="reading",
+            name="by",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+            ),
         ),
         migrations.AddField(
-            model_name='reading',
-            name='takes_back',
-            field=models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='taken_back_by', to='commissions.reading'),
+            model_name="reading",
+            name="takes_back",
+            field=models.OneToOneField(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="taken_back_by",
+                to="commissions.reading",
+            ),
         ),
         migrations.AddField(
-            model_name='round',
-            name='bat',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='rounds', to='commissions.bat'),
+            model_name="round",
+            name="bat",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE, related_name="rounds", to="commissions.bat"
+            ),
         ),
         migrations.AddField(
-            model_name='stepdone',
-            name='bat',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='steps', to='commissions.bat'),
+            model_name="stepdone",
+            name="bat",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE, related_name="steps", to="commissions.bat"
+            ),
         ),
         migrations.AddField(
-            model_name='stepdone',
-            name='by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="stepdone",
+            name="by",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="+", to=settings.AUTH_USER_MODEL
+            ),
         ),
         migrations.AddField(
-            model_name='stepdone',
-            name='takes_back',
-            field=models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='taken_back_by', to='commissions.stepdone'),
+            model_name="stepdone",
+            name="takes_back",
+            field=models.OneToOneField(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="taken_back_by",
+                to="commissions.stepdone",
+            ),
         ),
         migrations.AddIndex(
-            model_name='commission',
-            index=models.Index(fields=['state', 'changed_at'], name='commission_by_state'),
+            model_name="commission",
+            index=models.Index(fields=["state", "changed_at"], name="commission_by_state"),
         ),
         migrations.AddConstraint(
-            model_name='commission',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['sent', 'change_asked', 'proposed', 'accepted', 'making', 'ready', 'delivered', 'back', 'mending', 'refunded', 'cancelled'])), name='commission_state_known'),
+            model_name="commission",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "state__in",
+                        [
+                            "sent",
+                            "change_asked",
+                            "proposed",
+                            "accepted",
+                            "making",
+                            "ready",
+                            "delivered",
+                            "back",
+                            "mending",
+                            "refunded",
+                            "cancelled",
+                        ],
+                    )
+                ),
+                name="commission_state_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='commission',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('promised_from__isnull', True), ('promised_to__isnull', True)), ('promised_from__lte', models.F('promised_to')), _connector='OR'), name='commission_promise_in_order'),
+            model_name="commission",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("promised_from__isnull", True), ("promised_to__isnull", True)),
+                    ("promised_from__lte", models.F("promised_to")),
+                    _connector="OR",
+                ),
+                name="commission_promise_in_order",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='buildversion',
-            constraint=models.UniqueConstraint(fields=('commission', 'number'), name='build_number_once'),
+            model_name="buildversion",
+            constraint=models.UniqueConstraint(fields=("commission", "number"), name="build_number_once"),
         ),
         migrations.AddConstraint(
-            model_name='buildversion',
-            constraint=models.CheckConstraint(condition=models.Q(('origin__in', ['recommended', 'edited', 're_shaped', 'as_built', 'adjusted'])), name='build_origin_known'),
+            model_name="buildversion",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("origin__in", ["recommended", "edited", "re_shaped", "as_built", "adjusted"])
+                ),
+                name="build_origin_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='inspection',
-            constraint=models.CheckConstraint(condition=models.Q(('in_tolerance', True), models.Q(('reason', ''), _negated=True), _connector='OR'), name='inspection_passed_with_reason'),
+            model_name="inspection",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("in_tolerance", True), models.Q(("reason", ""), _negated=True), _connector="OR"
+                ),
+                name="inspection_passed_with_reason",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='proposal',
-            constraint=models.UniqueConstraint(fields=('commission', 'number'), name='proposal_number_once'),
+            model_name="proposal",
+            constraint=models.UniqueConstraint(fields=("commission", "number"), name="proposal_number_once"),
         ),
         migrations.AddConstraint(
-            model_name='proposal',
-            constraint=models.UniqueConstraint(condition=models.Q(('state', 'open')), fields=('commission',), name='proposal_one_open'),
+            model_name="proposal",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("state", "open")), fields=("commission",), name="proposal_one_open"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='proposal',
-            constraint=models.UniqueConstraint(condition=models.Q(('state', 'accepted')), fields=('commission',), name='proposal_one_accepted'),
+            model_name="proposal",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("state", "accepted")),
+                fields=("commission",),
+                name="proposal_one_accepted",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='proposal',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['open', 'accepted', 'change_asked', 'lapsed', 'withdrawn', 'closed'])), name='proposal_state_known'),
+            model_name="proposal",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("state__in", ["open", "accepted", "change_asked", "lapsed", "withdrawn", "closed"])
+                ),
+                name="proposal_state_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='proposal',
-            constraint=models.CheckConstraint(condition=models.Q(('price__gte', 0)), name='proposal_price_not_negative'),
+            model_name="proposal",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("price__gte", 0)), name="proposal_price_not_negative"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='proposal',
-            constraint=models.CheckConstraint(condition=models.Q(('ready_from__lte', models.F('ready_to'))), name='proposal_ready_in_order'),
+            model_name="proposal",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("ready_from__lte", models.F("ready_to"))), name="proposal_ready_in_order"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='proposal',
-            constraint=models.CheckConstraint(condition=models.Q(('change_field', ''), ('change_field__in', ['mass', 'pickup', 'length', 'shape', 'sweet_spot', 'handle', 'looks', 'price', 'date', 'other']), _connector='OR'), name='proposal_change_known'),
+            model_name="proposal",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("change_field", ""),
+                    (
+                        "change_field__in",
+                        [
+                            "mass",
+                            "pickup",
+                            "length",
+                            "shape",
+                            "sweet_spot",
+                            "handle",
+                            "looks",
+                            "price",
+                            "date",
+                            "other",
+                        ],
+                    ),
+                    _connector="OR",
+                ),
+                name="proposal_change_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='proposal',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('state', 'accepted'), _negated=True), models.Q(('answered_at__isnull', False), ('answered_by__isnull', False)), _connector='OR'), name='proposal_accepted_by_someone'),
+            model_name="proposal",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("state", "accepted"), _negated=True),
+                    models.Q(("answered_at__isnull", False), ("answered_by__isnull", False)),
+                    _connector="OR",
+                ),
+                name="proposal_accepted_by_someone",
+            ),
         ),
         migrations.AddIndex(
-            model_name='bat',
-            index=models.Index(fields=['stage', 'changed_at'], name='bat_by_stage'),
+            model_name="bat",
+            index=models.Index(fields=["stage", "changed_at"], name="bat_by_stage"),
         ),
         migrations.AddConstraint(
-            model_name='bat',
-            constraint=models.UniqueConstraint(fields=('commission', 'ordinal'), name='bat_ordinal_once'),
+            model_name="bat",
+            constraint=models.UniqueConstraint(fields=("commission", "ordinal"), name="bat_ordinal_once"),
         ),
         migrations.AddConstraint(
-            model_name='bat',
-            constraint=models.CheckConstraint(condition=models.Q(('stage__in', ['waiting', 'cleft_selection', 'pressing', 'shaping', 'handle_fitting', 'finishing', 'inspection', 'done'])), name='bat_stage_known'),
+            model_name="bat",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "stage__in",
+                        [
+                            "waiting",
+                            "cleft_selection",
+                            "pressing",
+                            "shaping",
+                            "handle_fitting",
+                            "finishing",
+                            "inspection",
+                            "done",
+                        ],
+                    )
+                ),
+                name="bat_stage_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='bat',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('stage', 'done'), _negated=True), models.Q(('finished_at__isnull', False), ('serial__isnull', False)), _connector='OR'), name='bat_done_has_serial'),
+            model_name="bat",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("stage", "done"), _negated=True),
+                    models.Q(("finished_at__isnull", False), ("serial__isnull", False)),
+                    _connector="OR",
+                ),
+                name="bat_done_has_serial",
+            ),
         ),
         migrations.AddIndex(
-            model_name='reading',
-            index=models.Index(fields=['bat', 'round', 'stage'], name='reading_by_stage'),
+            model_name="reading",
+            index=models.Index(fields=["bat", "round", "stage"], name="reading_by_stage"),
         ),
         migrations.AddConstraint(
-            model_name='reading',
-            constraint=models.CheckConstraint(condition=models.Q(('unit__in', ['mm', 'g', 'percent', 'count', 'degrees', 'seconds'])), name='reading_unit_known'),
+            model_name="reading",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("unit__in", ["mm", "g", "percent", "count", "degrees", "seconds"])),
+                name="reading_unit_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='round',
-            constraint=models.UniqueConstraint(fields=('bat', 'number'), name='round_number_once'),
+            model_name="round",
+            constraint=models.UniqueConstraint(fields=("bat", "number"), name="round_number_once"),
         ),
         migrations.AddConstraint(
-            model_name='round',
-            constraint=models.UniqueConstraint(condition=models.Q(('closed_at__isnull', True)), fields=('bat',), name='round_one_open'),
+            model_name="round",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("closed_at__isnull", True)), fields=("bat",), name="round_one_open"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='round',
-            constraint=models.CheckConstraint(condition=models.Q(('cause__in', ['making', 'adjustment', 'rebuild'])), name='round_cause_known'),
+            model_name="round",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("cause__in", ["making", "adjustment", "rebuild"])),
+                name="round_cause_known",
+            ),
         ),
         migrations.AddIndex(
-            model_name='stepdone',
-            index=models.Index(fields=['bat', 'round', 'stage'], name='step_by_stage'),
+            model_name="stepdone",
+            index=models.Index(fields=["bat", "round", "stage"], name="step_by_stage"),
         ),
     ]

@@ -27,9 +27,9 @@ class BatQuerySet(models.QuerySet["Bat"]):
 
     def at_bench(self) -> "BatQuerySet":
         """Agreed and not done: what the bench has before it."""
-        return self.filter(
-            commission__state__in=(State.ACCEPTED, State.MAKING, State.MENDING)
-        ).exclude(stage=Stage.DONE)
+        return self.filter(commission__state__in=(State.ACCEPTED, State.MAKING, State.MENDING)).exclude(
+            stage=Stage.DONE
+        )
 
     def with_people(self) -> "BatQuerySet":
         """Fetched with commission, player and what was agreed."""

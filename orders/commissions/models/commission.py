@@ -146,7 +146,9 @@ class BuildVersion(models.Model):
     commission = models.ForeignKey(Commission, on_delete=models.CASCADE, related_name="builds")
     number = models.PositiveIntegerField()
     origin = models.CharField(max_length=12, choices=Origin)
-    parent = models.ForeignKey("self", on_delete=models.PROTECT, related_name="children", null=True, blank=True)
+    parent = models.ForeignKey(
+        "self", on_delete=models.PROTECT, related_name="children", null=True, blank=True
+    )
     build = models.JSONField()
     weighing = models.JSONField()
     # Reasons, conflicts and cautions of the recommendation; empty for the others.

@@ -1,0 +1,110 @@
+"""The letters that follow a verb, each written in the verb's own transaction."""
+
+from datetime import UTC
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.formats import date_format
+
+from orders.commissions.models import Commission, Proposal
+from orders.messages.outbox import post
+from orders.money.amounts import show_price
+from orders.people.models import User, Workshop
+
+
+def opened(commission: Commission) -> None:
+    """Tell the workshop of a new commission, and the holder that it has arrived."""
+    to_workshop(commission, "commission_opened")
+    to_holder(commission, "commission_received")
+
+
+def proposed(commission: Commission, proposal: Proposal) -> None:
+    """Tell the holder that there is a proposal to answer."""
+    to_holder(commission, "proposed", **_offer(proposal))
+
+
+def withdrawn(commission: Commission, proposal: Proposal, why: str) -> None:
+    """Tell the holder that the proposal is taken back."""
+    to_holder(commission, "proposal_withdrawn", why=why, number=proposal.number)
+
+
+def lapsed(commission: Commission, proposal: Proposal) -> None:
+    """Tell both sides that nobody answered in time."""
+    to_holder(commission, "proposal_lapsed", number=proposal.number)
+
+
+def change_asked(commission: Commission, field: str, words: str) -> None:
+    """Tell the workshop what the player would like otherwise."""
+    to_workshop(commission, "change_asked", field=field, words=words)
+
+
+def accepted(commission: Commission, proposal: Proposal) -> None:
+    """Confirm to the holder what was agreed, and tell the workshop."""
+    to_holder(commission, "accepted", **_offer(proposal))
+    to_workshop(commission, "accepted_workshop", **_offer(proposal))
+
+
+def started(commission: Commission) -> None:
+    """Tell the holder that the bat has come to the bench."""
+    to_holder(commission, "making_started")
+
+
+def ready(commission: Commission) -> None:
+    """Tell the holder that the bat has passed its inspection."""
+    to_holder(commission, "bat_ready")
+
+
+def cancelled(commission: Commission, by: User, why: str) -> None:
+    """Confirm the end to the holder; tell the workshop when it was the holder who ended it."""
+    by_holder = by.pk == commission.holder_id
+    to_holder(commission, "cancelled", why=why, by_holder=by_holder)
+    if by_holder:
+        to_workshop(commission, "cancelled_workshop", why=why)
+
+
+def to_holder(commission: Commission, kind: str, **context: Any) -> None:
+    """Write to the holder, with the path of the commission's own page."""
+    path = reverse("commissions:commission", args=[commission.code])
+    post(
+        kind,
+        to=commission.holder.email,
+        context={**_about(commission), "path": path, **context},
+        commission=commission,
+    )
+
+
+def to_workshop(commission: Commission, kind: str, **context: Any) -> None:
+    """Write to the workshop's own address; nobody reads it before the workshop is opened."""
+    workshop = Workshop.objects.the_one()
+    if workshop is not None:
+        post(kind, to=workshop.email, context={**_about(commission), **context}, commission=commission)
+
+
+def _about(commission: Commission) -> dict[str, Any]:
+    return {
+        "reference": commission.reference,
+        "name": commission.holder.name,
+        "player": commission.player.name,
+        "own_bat": not commission.player.relation,
+    }
+
+
+def _offer(proposal: Proposal) -> dict[str, Any]:
+    return {
+        "number": proposal.number,
+        "price": show_price(proposal.price, proposal.currency),
+        "ready_from": date_format(proposal.ready_from),
+        "ready_to": date_format(proposal.ready_to),
+        "valid_until": _last_day(proposal),
+        "words": proposal.words,
+        "mass_g": round(proposal.snapshot["build"]["mass_g"]["target"]),
+    }
+
+
+def _last_day(proposal: Proposal) -> str:
+    """Return the last moment of a proposal in the workshop's own time."""
+    workshop = Workshop.objects.the_one()
+    zone = ZoneInfo(workshop.zone) if workshop else UTC
+    return date_format(timezone.localtime(proposal.valid_until, zone), "j F Y, H:i e")

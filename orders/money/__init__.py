@@ -1,0 +1,1 @@
+"""Sums of money: whole numbers of the currency's smallest unit."""
