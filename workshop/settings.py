@@ -80,7 +80,7 @@ DATABASES = {"default": database(ENVIRONMENT)}
 AUTH_USER_MODEL = "people.User"
 LOGIN_URL = "/sign-in/"
 # Functions of request and user, called when somebody has signed in: what waited for them is handed over.
-ON_SIGN_IN: list[str] = []
+ON_SIGN_IN: list[str] = ["orders.interview.drafts.claim_at_sign_in"]
 # Functions without arguments that the worker calls every minute; each may be called twice at once. They stand
 # here by dotted name because the worker's room may not import the rooms above it.
 PERIODIC_JOBS = ["orders.people.tidying.tidy", "orders.messages.photographs.sweep_files"]

@@ -5,6 +5,7 @@ from typing import Any
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from orders.people.codes import new_code
@@ -30,28 +31,38 @@ class Fitting(models.Model):
     """One interview, from its first answer to its sending."""
 
     class State(models.TextChoices):
+        """Whether answers can still be changed."""
+
         DRAFT = "draft", _("being filled in")
         SENT = "sent", _("sent to the maker")
 
-    code = models.CharField(max_length=16, unique=True, default=new_code, editable=False)
+    code = models.CharField(max_length=10, unique=True, default=new_code, editable=False)
     holder = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="fittings"
     )
-    player = models.ForeignKey("people.Player", models.PROTECT, null=True, blank=True, related_name="fittings")
-    begun_by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+")
+    player = models.ForeignKey(
+        "people.Player", models.PROTECT, null=True, blank=True, related_name="fittings"
+    )
+    begun_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
     browser_hash = models.CharField(max_length=64, blank=True, default="", db_index=True)
     waiting_for = models.EmailField(blank=True, default="", db_index=True)
     answers = models.JSONField(default=dict, blank=True)
     sheet = models.JSONField(default=dict, blank=True)
+    # The sheet before the answers saved last, so that a page can say what they moved.
+    sheet_before = models.JSONField(default=dict, blank=True)
     state = models.CharField(max_length=8, choices=State, default=State.DRAFT)
     version = models.PositiveIntegerField(default=0)
-    created_at = models.DateTimeField(auto_now_add=True)
-    changed_at = models.DateTimeField(auto_now=True)
+    created_at = models.DateTimeField(default=timezone.now)
+    changed_at = models.DateTimeField(default=timezone.now)
     sent_at = models.DateTimeField(null=True, blank=True)
 
     objects = FittingQuerySet.as_manager()
 
     class Meta:
+        """A fitting that is sent has somebody to make for and somebody who answers for it."""
+
         ordering = ("-changed_at", "-pk")
         constraints = (
             models.CheckConstraint(name="fitting_state_known", condition=Q(state__in=("draft", "sent"))),

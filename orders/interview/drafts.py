@@ -1,0 +1,269 @@
+"""What is done to a fitting: begun, answered, left to a mail address, claimed, given a player, sent."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Q
+from django.http import HttpRequest
+from django.utils import timezone
+
+from fitting.answers import (
+    AnswerFault,
+    AnswerRefused,
+    Boxes,
+    sheet_from,
+    situation_of,
+    understand,
+)
+from fitting.questions import BY_KEY, Question, Situation
+from orders.commissions.lifecycle import open_commission
+from orders.commissions.models import Commission
+from orders.interview.access import browser_hash
+from orders.interview.models import Fitting
+from orders.messages.outbox import post
+from orders.people.models import ADULT_AGE, Player, User, normal_address
+from orders.people.players import PlayerRefused, add_player
+
+
+class Elsewhere(Exception):
+    """Answers changed in another tab or on another device since the page was opened."""
+
+
+class DraftRefused(ValueError):
+    """Something that cannot be done with this fitting, as a key.
+
+    ``unfinished``, ``sent``, ``no_holder``, ``no_player``, ``age_differs``, ``born_needed``,
+    ``guardian_needed``, ``staff_address`` or what PlayerRefused says.
+    """
+
+    def __init__(self, why: str) -> None:
+        super().__init__(why)
+        self.why = why
+
+
+@dataclass(frozen=True)
+class Saved:
+    """What became of the answers of a page: faults by box; everything else is kept."""
+
+    fitting: Fitting
+    faults: tuple[AnswerFault, ...] = field(default=())
+
+
+def begin(*, user: User | None, browser: str) -> Fitting:
+    """Begin a fitting: for an account, for somebody at the counter (by the maker), or for a browser."""
+    if user is not None and user.is_holder:
+        return Fitting.objects.create(holder=user)
+    if user is not None and user.is_maker:
+        return Fitting.objects.create(begun_by=user)
+    return Fitting.objects.create(browser_hash=browser)
+
+
+def situation(fitting: Fitting) -> Situation:
+    """Return what decides which questions this fitting asks."""
+    return situation_of(fitting.answers, at_counter=fitting.begun_by_id is not None)
+
+
+def is_complete(fitting: Fitting) -> bool:
+    """Whether the required questions are answered."""
+    return not sheet_from(fitting.answers, situation(fitting)).missing
+
+
+def save_answers(
+    fitting: Fitting,
+    questions: tuple[Question, ...],
+    given: Mapping[str, Boxes],
+    *,
+    version: int,
+    whole_page: bool,
+) -> Saved:
+    """Save the answers of a page, each that can be read; faulty ones leave what stood before.
+
+    Args:
+        fitting: as it was read.
+        questions: those of the page.
+        given: the boxes by question, as typed.
+        version: of the fitting when the page was opened.
+        whole_page: the page is being left, so a required answer may no longer be missing.
+
+    Raises:
+        Elsewhere: answers of this page differ from what was saved meanwhile in another place.
+        DraftRefused: it is sent, nothing can be changed.
+    """
+    if not fitting.is_draft:
+        raise DraftRefused("sent")
+    answers: dict[str, Any] = dict(fitting.answers)
+    faults: list[AnswerFault] = []
+    for question in questions:
+        boxes = _filled(given.get(question.key, {}))
+        faults += _take(question, boxes, answers, {**fitting.answers, **given}, whole_page=whole_page)
+    if answers == fitting.answers:
+        return Saved(fitting, tuple(faults))
+    if version != fitting.version:
+        raise Elsewhere
+    return Saved(_store(fitting, answers), tuple(faults))
+
+
+def _take(
+    question: Question,
+    boxes: dict[str, Any],
+    answers: dict[str, Any],
+    others: Mapping[str, Boxes],
+    *,
+    whole_page: bool,
+) -> list[AnswerFault]:
+    """Put one answer among the others if it can be read; return its faults."""
+    try:
+        understood = understand(question, boxes, others)
+    except AnswerRefused as refused:
+        return list(refused.faults)
+    if question.required and understood.is_empty:
+        missing = AnswerFault(question.key, question.parts[0].key, "required", "", question.parts[0])
+        return [missing] if whole_page else []
+    if boxes:
+        answers[question.key] = boxes
+    else:
+        answers.pop(question.key, None)
+    return []
+
+
+def _filled(boxes: Boxes) -> dict[str, Any]:
+    """Drop empty boxes; text is kept as typed but for spaces around it."""
+    tidy = {key: text.strip() if isinstance(text, str) else list(text) for key, text in boxes.items()}
+    return {key: text for key, text in tidy.items() if text}
+
+
+def _store(fitting: Fitting, answers: dict[str, Any]) -> Fitting:
+    sheet = sheet_from(answers, situation_of(answers, at_counter=fitting.begun_by_id is not None)).sheet
+    before = fitting.sheet_before if sheet == fitting.sheet else fitting.sheet
+    written = Fitting.objects.filter(
+        pk=fitting.pk, version=fitting.version, state=Fitting.State.DRAFT
+    ).update(
+        answers=answers,
+        sheet=sheet,
+        sheet_before=before,
+        version=fitting.version + 1,
+        changed_at=timezone.now(),
+    )
+    if not written:
+        raise Elsewhere
+    fitting.answers, fitting.sheet, fitting.sheet_before = answers, sheet, before
+    fitting.version += 1
+    return fitting
+
+
+def forget_answer(fitting: Fitting, key: str) -> None:
+    """Take one answer out again, as its page does when its boxes are emptied."""
+    save_answers(fitting, (BY_KEY[key],), {}, version=fitting.version, whole_page=False)
+
+
+def leave_to_address(fitting: Fitting, email: str) -> None:
+    """Let a draft wait for whoever signs in with this address."""
+    Fitting.objects.filter(pk=fitting.pk, holder=None).update(waiting_for=normal_address(email))
+
+
+@transaction.atomic
+def hand_to(fitting: Fitting, email: str, *, name: str, sign_in_path: str) -> User:
+    """Give a fitting begun at the counter to its player's (or guardian's) account, and write to them.
+
+    Raises:
+        DraftRefused: staff_address, somebody who works here cannot hold it.
+    """
+    address = normal_address(email)
+    account = User.objects.filter(email=address).first()
+    if account is None:
+        account = User.objects.create_holder(address, name=name.strip())
+    if not account.is_holder:
+        raise DraftRefused("staff_address")
+    Fitting.objects.filter(pk=fitting.pk).update(holder=account, waiting_for="")
+    fitting.holder = account
+    post("fitting_waits", to=address, context={"name": account.name, "path": sign_in_path})
+    return account
+
+
+def claim_at_sign_in(request: HttpRequest, user: User) -> None:
+    """Hand over the drafts that were left to this address, and those begun in this browser.
+
+    A draft that waits for another address is not touched.
+    """
+    if not user.is_holder:
+        return
+    waiting = Q(waiting_for=user.email)
+    browser = browser_hash(request)
+    if browser:
+        waiting |= Q(browser_hash=browser, waiting_for="")
+    Fitting.objects.drafts().filter(waiting, holder=None).update(holder=user, browser_hash="", waiting_for="")
+
+
+@transaction.atomic
+def say_who(
+    fitting: Fitting, *, player: Player | None, name: str, born: date | None, relation: str, today: date
+) -> Player:
+    """Say whom the bat is for: a player of the account already, or a new one.
+
+    Raises:
+        DraftRefused: see there; the holder's account answers for anybody under 18.
+    """
+    holder = fitting.holder
+    if holder is None:
+        raise DraftRefused("no_holder")
+    age = situation(fitting).age_years
+    if age is None:
+        raise DraftRefused("unfinished")
+    if player is None:
+        player = _new_player(
+            holder, name=name, born=born, relation=relation, child=age < ADULT_AGE, today=today
+        )
+    _check_age(player, age, today)
+    Fitting.objects.filter(pk=fitting.pk).update(player=player)
+    fitting.player = player
+    return player
+
+
+def _new_player(
+    holder: User, *, name: str, born: date | None, relation: str, child: bool, today: date
+) -> Player:
+    if child and born is None:
+        raise DraftRefused("born_needed")
+    if child and not relation.strip():
+        raise DraftRefused("guardian_needed")
+    try:
+        return add_player(holder, name=name, born=born, relation=relation, today=today)
+    except PlayerRefused as refused:
+        raise DraftRefused(refused.why) from refused
+
+
+def _check_age(player: Player, age: int, today: date) -> None:
+    """Hold the age that the bat is fitted to against the date of birth, where there is one."""
+    born = player.age_on(today)
+    if born is None and age < ADULT_AGE:
+        raise DraftRefused("born_needed")
+    if born is not None and born != age:
+        raise DraftRefused("age_differs")
+
+
+@transaction.atomic
+def send(fitting: Fitting, *, by: User, today: date) -> Commission:
+    """Send a fitting to the maker: it becomes a commission.
+
+    For somebody under 18 the guardian's own session sends it; for an adult the maker may, who filled it
+    in with them.
+
+    Raises:
+        DraftRefused: unfinished, sent, no_holder, no_player, guardian_needed, age_differs, born_needed.
+    """
+    if not fitting.is_draft:
+        raise DraftRefused("sent")
+    if not is_complete(fitting):
+        raise DraftRefused("unfinished")
+    if fitting.holder is None:
+        raise DraftRefused("no_holder")
+    if fitting.player is None:
+        raise DraftRefused("no_player")
+    age = situation(fitting).age_years or 0
+    if age < ADULT_AGE and fitting.holder_id != by.pk:
+        raise DraftRefused("guardian_needed")
+    _check_age(fitting.player, age, today)
+    return open_commission(fitting=fitting, by=by)

@@ -1,0 +1,57 @@
+"""The bats that a pickup is told by, taken from the model itself.
+
+Adult bats are told by the short handle that the book recommends to somebody of 1,740 mm who says nothing
+else, a junior's by the same for that junior's size: a child knows no short handle.
+"""
+
+from functools import lru_cache
+
+from fitting.bat.weigh import weigh
+from fitting.recommend import recommend
+from fitting.sheets.book import Book
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.default_book import DEFAULT_BOOK
+from fitting.sheets.faults import read_sheet
+from fitting.sheets.fitting_sheet import FittingSheet
+from fitting.sheets.values import JUNIOR_CODES, LengthCode
+from fitting.sheets.weighing import Weighing
+from orders.words.measures import PickupReference, like_mass_g, say_pickup
+
+# Somebody of the height a short handle is made for, and the willow that the reference is weighed in.
+PLAIN_PLAYER = {"age_years": 30, "height_mm": 1740}
+PLAIN_CHILD = {"age_years": 12, "height_mm": 1500}
+LIGHT_KG_M3, HEAVY_KG_M3 = 380.0, 480.0
+
+
+@lru_cache(maxsize=64)
+def reference_bat(length_code: LengthCode, book: Book = DEFAULT_BOOK) -> BuildSheet:
+    """Return the plain bat that this length is compared with."""
+    if length_code in JUNIOR_CODES:
+        sheet = {"sheet": 1, "player": PLAIN_CHILD, "wishes": {"length_code": length_code}}
+    else:
+        sheet = {"sheet": 1, "player": PLAIN_PLAYER, "wishes": {"length_code": "short_handle"}}
+    return recommend(read_sheet(FittingSheet, sheet), book).build
+
+
+@lru_cache(maxsize=64)
+def pickup_reference(length_code: LengthCode, book: Book = DEFAULT_BOOK) -> PickupReference:
+    """Weigh the plain bat of a length in light and in heavy willow."""
+    bat = reference_bat(length_code, book)
+    light = weigh(bat, book=book, density_kg_m3=LIGHT_KG_M3)
+    heavy = weigh(bat, book=book, density_kg_m3=HEAVY_KG_M3)
+    return PickupReference(
+        light_g=light.mass_g,
+        light_kg_m2=light.inertia_kg_m2.pickup,
+        heavy_g=heavy.mass_g,
+        heavy_kg_m2=heavy.inertia_kg_m2.pickup,
+    )
+
+
+def picks_up_like(build: BuildSheet, weighing: Weighing, book: Book = DEFAULT_BOOK) -> str:
+    """Say how a bat lifts: "like a 2 lb 8"."""
+    return say_pickup(weighing.inertia_kg_m2.pickup, pickup_reference(build.length_code, book))
+
+
+def picks_up_like_mass_g(build: BuildSheet, pickup_kg_m2: float, book: Book = DEFAULT_BOOK) -> float:
+    """Return the mass of the plain bat that lifts like this, in g."""
+    return like_mass_g(pickup_kg_m2, pickup_reference(build.length_code, book))
