@@ -12,7 +12,7 @@ from fitting.sheets.record import Record
 
 Stage = Literal["cleft_selection", "pressing", "shaping", "handle_fitting", "finishing"]
 STAGES: tuple[Stage, ...] = ("cleft_selection", "pressing", "shaping", "handle_fitting", "finishing")
-Unit = Literal["g", "mm", "percent", "s", "count"]
+Unit = Literal["g", "mm", "percent", "seconds", "count"]
 # Where along the blade a reading is taken: once, at the press's grid, at the build sheet's stations (all of
 # them, or those that are free while the top is left square), or at three places of the width.
 Places = Literal["once", "grid", "stations", "stations_below_square", "widths"]
@@ -241,7 +241,7 @@ DEFAULT_BENCH = BenchBook(
                 Entry(key="length", unit="mm", needed=True, least=550, most=970),
                 Entry(key="width", unit="mm", places="widths", needed=True, least=70, most=115),
                 Entry(key="final_moisture", unit="percent", least=4, most=20),
-                Entry(key="swing_time", unit="s", least=15, most=90),
+                Entry(key="swing_time", unit="seconds", least=15, most=90),
             ),
             cautions=("oily_rags", "dust", "adhesives", "knocking_in", "latex"),
             wait_hours=24,

@@ -104,6 +104,46 @@ class Cleft(models.Model):
         """The number as it is pencilled on the cleft's end."""
         return f"{self.number:04d}"
 
+    @property
+    def mass_g(self) -> float:
+        """Mass, g."""
+        return self.mass / 10
+
+    @property
+    def moisture_percent(self) -> float:
+        """Moisture, percent of the dry mass."""
+        return self.moisture / 10
+
+    @property
+    def length_mm(self) -> float:
+        """Length, mm."""
+        return self.length / 10
+
+    @property
+    def widths_mm(self) -> tuple[float, float, float]:
+        """Widths near one end, in the middle, near the other end, mm."""
+        return (self.width_1 / 10, self.width_2 / 10, self.width_3 / 10)
+
+    @property
+    def depths_mm(self) -> tuple[float, float, float]:
+        """Depths at the same places, mm."""
+        return (self.depth_1 / 10, self.depth_2 / 10, self.depth_3 / 10)
+
+    @property
+    def sizes(self) -> str:
+        """Length, least width and least depth in whole mm, as a maker says them."""
+        return f"{self.length_mm:.0f} × {min(self.widths_mm):.0f} × {min(self.depths_mm):.0f}"
+
+    @property
+    def widths_shown(self) -> str:
+        """The three widths in a line."""
+        return " · ".join(f"{width:.1f}" for width in self.widths_mm)
+
+    @property
+    def depths_shown(self) -> str:
+        """The three depths in a line."""
+        return " · ".join(f"{depth:.1f}" for depth in self.depths_mm)
+
 
 class CleftEntry(models.Model):
     """One thing that befell a cleft; rows are only added."""

@@ -1,0 +1,203 @@
+"""What can befall a cleft: the table, the guards and the one writer."""
+
+from datetime import date, datetime
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from orders.commissions import stages
+from orders.commissions.models import Bat
+from orders.commissions.refusals import Refused
+from orders.people.models import User
+from workshop.rack.models import BOUND_STATES, FREE_STATES, Cleft, CleftEntry, CleftHold, CleftState
+
+S = CleftState
+
+# verb: (from states, to state). Used and rejected wood does not come back to the rack as it was.
+TRANSITIONS: dict[str, tuple[frozenset[CleftState], CleftState]] = {
+    "make_ready": (frozenset({S.SEASONING}), S.READY),
+    "season": (frozenset({S.READY, S.SMALLER}), S.SEASONING),
+    "mark_smaller": (frozenset({S.SEASONING, S.READY, S.RESERVED, S.USED}), S.SMALLER),
+    "reject": (frozenset({S.SEASONING, S.READY, S.SMALLER, S.RESERVED, S.USED}), S.REJECTED),
+    "reserve": (frozenset(FREE_STATES), S.RESERVED),
+    "put_back": (frozenset({S.RESERVED}), S.READY),
+    "cut": (frozenset({S.RESERVED}), S.USED),
+}
+# Verbs that a maker or bench hand may say on the cleft's own page; the others come from the bench.
+BY_HAND = ("make_ready", "season", "mark_smaller", "reject")
+NEEDS_REASON = frozenset({"mark_smaller", "reject"})
+
+
+class CleftRefused(Refused):
+    """A cleft that does not do what was asked; nothing was written. ``workshop/rack/words.py`` words it."""
+
+
+def can(verb: str, cleft: Cleft) -> bool:
+    """Whether the state of the cleft lets it."""
+    return cleft.state in TRANSITIONS[verb][0]
+
+
+def verbs_by_hand(cleft: Cleft) -> tuple[str, ...]:
+    """Return what can be done to a cleft on its own page."""
+    if cleft.state in BOUND_STATES:
+        return ()
+    return tuple(verb for verb in BY_HAND if can(verb, cleft))
+
+
+@transaction.atomic
+def take_in(cleft: Cleft, *, by: User, at: datetime | None = None) -> Cleft:
+    """Put a new cleft on the rack.
+
+    Raises CleftRefused("number_taken") when another has its number.
+    """
+    try:
+        with transaction.atomic():
+            cleft.save(force_insert=True)
+    except IntegrityError as error:
+        raise CleftRefused("number_taken") from error
+    _write_down(cleft, "take_in", "", by, {"mass": cleft.mass, "moisture": cleft.moisture}, at)
+    return cleft
+
+
+@transaction.atomic
+def weigh_again(
+    cleft: Cleft, *, mass: int, moisture: int, read_on: date, by: User, at: datetime | None = None
+) -> None:
+    """Keep a new reading of mass (0.1 g) and moisture (0.1 %); the old one stays in the history.
+
+    Raises CleftRefused("bound") when it has been cut or thrown out, ("meanwhile") when someone else
+    changed it.
+    """
+    if cleft.state in (S.USED, S.REJECTED):
+        raise CleftRefused("bound")
+    was = {"mass_before": cleft.mass, "moisture_before": cleft.moisture}
+    _update(cleft, mass=mass, moisture=moisture, read_on=read_on)
+    _write_down(cleft, "weigh", cleft.state, by, {"mass": mass, "moisture": moisture, **was}, at)
+
+
+@transaction.atomic
+def change_standing(
+    cleft: Cleft, verb: str, *, by: User, words: str = "", at: datetime | None = None
+) -> None:
+    """Say by hand that a cleft is ready, needs more seasoning, suits a smaller size, or is thrown out."""
+    if verb not in BY_HAND or cleft.state in BOUND_STATES:
+        raise CleftRefused("not_now")
+    _move(cleft, verb, by=by, data={"words": words}, at=at)
+
+
+@transaction.atomic
+def reserve(cleft: Cleft, bat: Bat, *, by: User, at: datetime | None = None) -> None:
+    """Give a cleft to one bat's present round; a hold of the bat's own commission ends with it.
+
+    Raises CleftRefused: "not_now" (its state), "held" (for another commission), "bat_has_one",
+    "meanwhile" (somebody was quicker).
+    """
+    today = timezone.localdate()
+    holds = CleftHold.objects.filter(cleft=cleft)
+    if holds.active(today).exclude(proposal__commission_id=bat.commission_id).exists():
+        raise CleftRefused("held")
+    if Cleft.objects.filter(bat=bat, round=bat.round).exists():
+        raise CleftRefused("bat_has_one")
+    try:
+        with transaction.atomic():
+            _move(cleft, "reserve", by=by, data={"bat": bat.code}, at=at, bat=bat, round=bat.round)
+    except IntegrityError as error:
+        raise CleftRefused("bat_has_one") from error
+    CleftHold.objects.filter(proposal__commission_id=bat.commission_id, released_at__isnull=True).update(
+        released_at=timezone.now()
+    )
+    _label(bat, cleft.label)
+
+
+@transaction.atomic
+def put_back(cleft: Cleft, *, by: User | None, words: str = "", at: datetime | None = None) -> None:
+    """Take a reserved, uncut cleft from its bat and lay it back on the rack."""
+    bat = cleft.bat
+    data = {"bat": bat.code if bat else "", "words": words}
+    _move(cleft, "put_back", by=by, data=data, at=at, bat=None, round=None)
+    if bat:
+        _label(bat, "", by, at)
+
+
+@transaction.atomic
+def cut(cleft: Cleft, *, by: User, at: datetime | None = None) -> None:
+    """Note that the wood has been committed to its bat."""
+    _move(cleft, "cut", by=by, data={"bat": cleft.bat.code if cleft.bat else ""}, at=at)
+
+
+@transaction.atomic
+def fail(cleft: Cleft, verb: str, *, by: User, words: str, at: datetime | None = None) -> None:
+    """Take a cleft that failed at the bench from its bat: for a smaller size, or thrown out; say why."""
+    if verb not in NEEDS_REASON or cleft.state not in BOUND_STATES:
+        raise CleftRefused("not_now")
+    bat = cleft.bat
+    data = {"bat": bat.code if bat else "", "words": words}
+    _move(cleft, verb, by=by, data=data, at=at, bat=None, round=None)
+    if bat:
+        _label(bat, "", by, at)
+
+
+def cleft_of(bat: Bat) -> Cleft | None:
+    """Return the cleft of the bat's present round, else the one that it was made of before."""
+    return Cleft.objects.filter(bat=bat).order_by("-round").first()
+
+
+def _move(
+    cleft: Cleft,
+    verb: str,
+    *,
+    by: User | None,
+    data: dict[str, Any],
+    at: datetime | None,
+    **columns: Any,
+) -> None:
+    from_states, to_state = TRANSITIONS[verb]
+    if cleft.state not in from_states:
+        raise CleftRefused("not_now")
+    if verb in NEEDS_REASON and not data.get("words", "").strip():
+        raise CleftRefused("needs_words")
+    from_state = cleft.state
+    _update(cleft, state=to_state, **columns)
+    _write_down(cleft, verb, from_state, by, data, at)
+
+
+def _update(cleft: Cleft, **columns: Any) -> None:
+    """Change a cleft only if it still stands as it was read."""
+    same = Cleft.objects.filter(pk=cleft.pk, version=cleft.version, state=cleft.state)
+    if same.update(version=cleft.version + 1, **columns) != 1:
+        raise CleftRefused("meanwhile")
+    for name, value in {**columns, "version": cleft.version + 1}.items():
+        setattr(cleft, name, value)
+
+
+def touch(cleft: Cleft) -> None:
+    """Raise the version, so that of two who take the same cleft at once one is refused."""
+    _update(cleft)
+
+
+def _label(bat: Bat, label: str, by: User | None, at: datetime | None) -> None:
+    """Write the cleft's number on the bat; what the clock lays back leaves no name in its journal."""
+    if by is None:
+        Bat.objects.filter(pk=bat.pk).update(cleft_label=label)
+    else:
+        stages.name_cleft(bat, label, by=by, at=at)
+
+
+def _write_down(
+    cleft: Cleft,
+    verb: str,
+    from_state: str,
+    by: User | None,
+    data: dict[str, Any],
+    at: datetime | None,
+) -> None:
+    CleftEntry.objects.create(
+        cleft=cleft,
+        verb=verb,
+        from_state=from_state,
+        to_state=cleft.state,
+        by=by,
+        data=data,
+        at=at or timezone.now(),
+    )

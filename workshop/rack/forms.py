@@ -1,0 +1,219 @@
+"""What is typed at the rack, turned into values."""
+
+from typing import Any
+
+from django import forms
+from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from orders.commissions.models import Proposal
+from orders.money.amounts import PriceRefused, parse_price
+from workshop.rack.models import Cleft, CleftState
+from workshop.rack.words import refused_reading
+from workshop.readings import ReadingRefused, as_tenths, plausible, read_typed
+from workshop.willow import RawCleft, volume_mm3
+
+# What a cleft of any size can be at all; beyond it something was mistyped.
+LENGTH = plausible("mm", 450, 900)
+WIDTH = plausible("mm", 80, 160)
+DEPTH = plausible("mm", 35, 120)
+MASS = plausible("g", 700, 4500)
+MOISTURE = plausible("percent", 4, 60)
+GRAINS = plausible("count", 2, 30)
+DENSITY_KG_M3 = (250.0, 750.0)
+NUMBER = {"inputmode": "decimal", "autocomplete": "off"}
+
+
+class ReadingField(forms.CharField):
+    """A reading of an instrument; its value is the whole number that is stored."""
+
+    def __init__(self, allowed: Any, **kwargs: Any) -> None:
+        self.allowed = allowed
+        kwargs.setdefault("widget", forms.TextInput(attrs=NUMBER))
+        super().__init__(**kwargs)
+
+    def clean(self, value: Any) -> int | None:
+        """Return tenths of the unit, pieces for a count, None where nothing was typed."""
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            return as_tenths(read_typed(text, self.allowed), self.allowed.unit)
+        except ReadingRefused as error:
+            raise forms.ValidationError(refused_reading(error), code=error.kind) from error
+
+
+class TakeInForm(forms.Form):
+    """A cleft that comes onto the rack."""
+
+    number = forms.IntegerField(
+        label=_("Number"),
+        min_value=1,
+        max_value=999_999,
+        help_text=_("As pencilled on its end."),
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+    )
+    load = forms.CharField(label=_("Load"), max_length=80, required=False)
+    grower = forms.CharField(label=_("Grower"), max_length=120, required=False)
+    grade = forms.TypedChoiceField(
+        label=_("Grade"),
+        choices=[(1, _("1, the finest")), (2, "2"), (3, "3"), (4, "4")],
+        coerce=int,
+        widget=forms.RadioSelect,
+    )
+    grains = ReadingField(GRAINS, label=_("Grains"), required=False, help_text=_("Counted across the face."))
+    length = ReadingField(LENGTH, label=_("Length"))
+    width_1 = ReadingField(WIDTH, label=_("Width near one end"))
+    width_2 = ReadingField(WIDTH, label=_("Width in the middle"))
+    width_3 = ReadingField(WIDTH, label=_("Width near the other end"))
+    depth_1 = ReadingField(DEPTH, label=_("Depth near one end"))
+    depth_2 = ReadingField(DEPTH, label=_("Depth in the middle"))
+    depth_3 = ReadingField(DEPTH, label=_("Depth near the other end"))
+    mass = ReadingField(MASS, label=_("Mass"))
+    moisture = ReadingField(MOISTURE, label=_("Moisture"), help_text=_("As the meter shows it."))
+    read_on = forms.DateField(
+        label=_("Read on"),
+        initial=timezone.localdate,
+        widget=forms.DateInput(attrs={"type": "date"}),
+    )
+    straight_grained = forms.BooleanField(
+        label=_("Straight grain through face, edges and splice"), required=False, initial=True
+    )
+    state = forms.ChoiceField(
+        label=_("Where it goes"),
+        choices=[
+            (CleftState.SEASONING, _("to season")),
+            (CleftState.READY, _("ready to be cut")),
+        ],
+        initial=CleftState.SEASONING,
+        widget=forms.RadioSelect,
+    )
+    note = forms.CharField(
+        label=_("Marks and blemishes"),
+        max_length=1000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+    )
+
+    def __init__(self, *args: Any, currency: str | None, **kwargs: Any) -> None:
+        """Ask for the price where there is a currency to give it in: not of a bench hand."""
+        super().__init__(*args, **kwargs)
+        if currency:
+            self.fields["price"] = PriceField(
+                currency, label=_("Price (%(currency)s)") % {"currency": currency}, required=False
+            )
+
+    def clean_read_on(self) -> Any:
+        """Refuse a reading of tomorrow."""
+        return _not_in_future(self.cleaned_data["read_on"])
+
+    def clean(self) -> dict[str, Any]:
+        """Hold mass against sizes: together they must make willow."""
+        data = super().clean() or {}
+        sizes = [f"{what}_{at}" for what in ("width", "depth") for at in (1, 2, 3)]
+        if all(data.get(name) for name in ("length", "mass", *sizes)):
+            raw = RawCleft(
+                length_mm=data["length"] / 10,
+                widths_mm=(data["width_1"] / 10, data["width_2"] / 10, data["width_3"] / 10),
+                depths_mm=(data["depth_1"] / 10, data["depth_2"] / 10, data["depth_3"] / 10),
+                mass_g=data["mass"] / 10,
+                moisture_percent=12,
+            )
+            density = raw.mass_g / volume_mm3(raw) * 1e6
+            least, most = DENSITY_KG_M3
+            if not least <= density <= most:
+                self.add_error("mass", _no_willow(density, least, most))
+        return data
+
+    def cleft(self) -> Cleft:
+        """Return the cleft, not yet stored."""
+        return Cleft(**self.cleaned_data)
+
+
+class PriceField(forms.CharField):
+    """A sum of money in the workshop's currency; its value is in the smallest unit."""
+
+    def __init__(self, currency: str, **kwargs: Any) -> None:
+        self.currency = currency
+        super().__init__(widget=forms.TextInput(attrs=NUMBER), **kwargs)
+
+    def clean(self, value: Any) -> int | None:
+        """Return the sum, None where nothing was typed."""
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            return parse_price(text, self.currency)
+        except PriceRefused as error:
+            words = gettext("“%(given)s” given; a sum such as 85 or 85.50 is allowed.") % {"given": text}
+            raise forms.ValidationError(words, code=error.kind) from error
+
+
+def _no_willow(density: float, least: float, most: float) -> str:
+    return gettext(
+        "With these sizes it would be %(density)d kg/m³; %(least)d to %(most)d is allowed. "
+        "One of the readings is wrong."
+    ) % {"density": round(density), "least": least, "most": most}
+
+
+def _not_in_future(day: Any) -> Any:
+    if day > timezone.localdate():
+        raise forms.ValidationError(
+            gettext("%(day)s given; not later than today is allowed.") % {"day": day.isoformat()}
+        )
+    return day
+
+
+class WeighForm(forms.Form):
+    """A cleft on the scales again."""
+
+    mass = ReadingField(MASS, label=_("Mass"))
+    moisture = ReadingField(MOISTURE, label=_("Moisture"))
+    read_on = forms.DateField(
+        label=_("Read on"),
+        initial=timezone.localdate,
+        widget=forms.DateInput(attrs={"type": "date"}),
+    )
+
+    def clean_read_on(self) -> Any:
+        """Refuse a reading of tomorrow."""
+        return _not_in_future(self.cleaned_data["read_on"])
+
+
+class StandingForm(forms.Form):
+    """What a cleft is to be from now on, and why."""
+
+    verb = forms.ChoiceField(label=_("What is it to be?"), widget=forms.RadioSelect)
+    words = forms.CharField(
+        label=_("Why"),
+        required=False,
+        max_length=500,
+        help_text=_("Needed when it is thrown out or kept for a smaller size."),
+        widget=forms.Textarea(attrs={"rows": 2}),
+    )
+
+    def __init__(self, *args: Any, verbs: list[tuple[str, Any]], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["verb"]
+        assert isinstance(field, forms.ChoiceField)  # noqa: S101
+        field.choices = verbs
+
+
+class HoldForm(forms.Form):
+    """For which open proposal a cleft is kept aside."""
+
+    proposal = forms.ModelChoiceField(
+        label=_("For which proposal?"), queryset=Proposal.objects.none(), to_field_name="code"
+    )
+
+    def __init__(self, *args: Any, proposals: list[Proposal], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["proposal"]
+        assert isinstance(field, forms.ModelChoiceField)  # noqa: S101
+        field.queryset = Proposal.objects.filter(pk__in=[one.pk for one in proposals])
+        field.label_from_instance = _name_of  # type: ignore[method-assign]
+
+
+def _name_of(proposal: Proposal) -> str:
+    return f"{proposal.commission.reference} {proposal.commission.player.name}"

@@ -1,0 +1,84 @@
+"""The rack's keys in words."""
+
+from typing import Any
+
+from django.utils.translation import gettext, gettext_lazy
+
+from workshop.rack.models import CleftEntry
+from workshop.readings import SIGN, ReadingRefused
+
+VERBS = {
+    "take_in": gettext_lazy("taken in"),
+    "weigh": gettext_lazy("weighed again"),
+    "make_ready": gettext_lazy("ready to be cut"),
+    "season": gettext_lazy("back to season"),
+    "mark_smaller": gettext_lazy("kept for a smaller size"),
+    "reject": gettext_lazy("thrown out"),
+    "reserve": gettext_lazy("reserved for a bat"),
+    "put_back": gettext_lazy("laid back on the rack"),
+    "cut": gettext_lazy("committed to its bat"),
+    "hold": gettext_lazy("kept aside for a proposal"),
+    "release": gettext_lazy("no longer kept aside"),
+}
+# The same verbs as a hand may say them, on buttons.
+TO_DO = {
+    "make_ready": gettext_lazy("It is ready to be cut"),
+    "season": gettext_lazy("Back to season"),
+    "mark_smaller": gettext_lazy("Keep for a smaller size"),
+    "reject": gettext_lazy("Throw out"),
+}
+REFUSALS = {
+    "number_taken": gettext_lazy("Another cleft has this number already."),
+    "not_now": gettext_lazy("This cleft no longer stands where that can be done."),
+    "held": gettext_lazy("This cleft is kept aside for another proposal."),
+    "bat_has_one": gettext_lazy("This bat has its cleft already; lay that one back first."),
+    "meanwhile": gettext_lazy("Somebody else has just changed this cleft. Look at it again, then decide."),
+    "bound": gettext_lazy("This cleft has been cut or thrown out; it is not weighed again."),
+    "needs_words": gettext_lazy("Say why, so that the next one who reads it knows."),
+    "proposal_closed": gettext_lazy("That proposal is no longer open."),
+    "two_at_most": gettext_lazy("A proposal keeps two clefts aside at most."),
+}
+
+
+def refusal(key: str) -> str:
+    """Return why a cleft did not do what was asked."""
+    return str(REFUSALS[key])
+
+
+def refused_reading(error: ReadingRefused) -> str:
+    """Return what was given, what is allowed and what was perhaps meant, in one or two sentences."""
+    unit = SIGN[error.allowed.unit]
+    values = {
+        "given": error.given,
+        "least": _number(error.allowed.least),
+        "most": f"{_number(error.allowed.most)} {unit}".strip(),
+    }
+    if error.kind == "not_whole":
+        return gettext("“%(given)s” given; a whole number from %(least)s to %(most)s is allowed.") % values
+    if error.kind == "not_a_reading":
+        return gettext("“%(given)s” given; a number from %(least)s to %(most)s is allowed.") % values
+    words = gettext("%(given)s given; %(least)s to %(most)s is allowed.") % values
+    if error.meant is None:
+        return words
+    meant = gettext("Did you mean %(meant)s?") % {"meant": f"{_number(error.meant)} {unit}".strip()}
+    return f"{words} {meant}"
+
+
+def entry_words(entry: CleftEntry) -> str:
+    """Return one line of a cleft's history."""
+    data: dict[str, Any] = entry.data
+    words = [str(VERBS[entry.verb])]
+    if "mass" in data:
+        reading = {"mass": f"{data['mass'] / 10:.0f}", "moisture": f"{data['moisture'] / 10:.1f}"}
+        words.append(gettext("%(mass)s g at %(moisture)s %% moisture") % reading)
+    if data.get("commission"):
+        words.append(gettext("commission %(number)s") % {"number": data["commission"]})
+    if data.get("words"):
+        words.append(str(data["words"]))
+    if entry.by is not None:
+        words.append(entry.by.name)
+    return " · ".join(words)
+
+
+def _number(value: float) -> str:
+    return f"{value:.1f}".removesuffix(".0")
