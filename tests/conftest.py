@@ -40,6 +40,8 @@ def pytest_configure(config):
         **settings.STORAGES,
         "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
     }
+    # Served from where they lie, as nothing is collected here.
+    settings.WHITENOISE_USE_FINDERS = settings.WHITENOISE_AUTOREFRESH = True
     # The real hash takes about a second a sign-in on purpose.
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     database = settings.DATABASES["default"]
