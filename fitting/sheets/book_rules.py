@@ -91,6 +91,36 @@ class ProfileNumbers(Record):
     scoop_depth_mm: float
 
 
+class RestingDepths(Record):
+    """Depths of an adult blade that is neither thin nor full, mm; the swell's stand in the table of lengths."""
+
+    tip_mm: float = Field(description="spine over the splice tip")
+    shoulder_mm: float
+    edge_tip_mm: float
+    edge_shoulder_mm: float
+
+
+class DepthChange(Record):
+    """How far a blade may leave the resting depths in one direction, adult, mm."""
+
+    swell_mm: float
+    tip_mm: float
+    shoulder_mm: float
+    edge_mm: float
+
+
+class RangeOfDepths(Record):
+    """The room in which the blade is solved for its mass; the trade's limits and the Laws narrow it."""
+
+    resting: RestingDepths
+    less: DepthChange
+    more: DepthChange
+    scallop: float = Field(ge=0, le=1, description="change of the hollow, either way")
+    wished_edge_share: float = Field(
+        ge=0, le=1, description="share of the edge's range left by a wish for it"
+    )
+
+
 class Rules(Record):
     """Thresholds and weights of the recommendation."""
 
@@ -126,6 +156,7 @@ class Rules(Record):
         gt=0, description="how far from the middle before it costs as much as shape"
     )
     fullness_spread: float = Field(gt=0)
+    range_of_depths: RangeOfDepths
     profiles: dict[Literal["tapered_spine", "spine_to_toe", "scalloped", "full"], ProfileNumbers]
     long_spine_share: float = Field(
         description="extra share of depth kept on both sides of a long sweet spot"

@@ -1,9 +1,16 @@
-"""The book that a new workshop starts with. All of it is from memory of the trade unless a source is named."""
+"""The book that a new workshop starts with: from memory of the trade unless a source is named."""
 
 from fitting.sheets.book import Book, LengthRow, TradeLimits
 from fitting.sheets.book_bench import DEFAULT_BENCH
 from fitting.sheets.book_materials import Materials
-from fitting.sheets.book_rules import ProfileNumbers, Rules, WishNumbers
+from fitting.sheets.book_rules import (
+    DepthChange,
+    ProfileNumbers,
+    RangeOfDepths,
+    RestingDepths,
+    Rules,
+    WishNumbers,
+)
 from fitting.sheets.default_signs import DEFAULT_SIGNS
 from fitting.sheets.values import LengthCode
 
@@ -112,10 +119,10 @@ def _profile(
 
 # Shares of the rise from toe to swell; hollows (exponents of the back) at toe, swell and shoulder.
 _PROFILES = {
-    "tapered_spine": _profile((0.3, 0.6, 0.88), 0.52, (0.34, 0.66, 0.9), (1.2, 1.4, 1.2)),
-    "spine_to_toe": _profile((0.42, 0.71, 0.92), 0.5, (0.36, 0.68, 0.9), (1.3, 1.45, 1.2)),
-    "scalloped": _profile((0.3, 0.6, 0.9), 0.45, (0.3, 0.62, 0.9), (1.5, 1.8, 1.5)),
-    "full": _profile((0.36, 0.68, 0.92), 0.6, (0.4, 0.72, 0.94), (1.1, 1.2, 1.1)),
+    "tapered_spine": _profile((0.37, 0.69, 0.92), 0.52, (0.38, 0.7, 0.92), (1.2, 1.4, 1.2)),
+    "spine_to_toe": _profile((0.46, 0.76, 0.94), 0.5, (0.4, 0.72, 0.92), (1.3, 1.45, 1.2)),
+    "scalloped": _profile((0.35, 0.69, 0.92), 0.45, (0.34, 0.67, 0.91), (1.5, 1.8, 1.5)),
+    "full": _profile((0.43, 0.75, 0.94), 0.6, (0.46, 0.76, 0.95), (1.1, 1.2, 1.1)),
 }
 
 _RULES = Rules(
@@ -149,6 +156,13 @@ _RULES = Rules(
     density_hard_hitter_least_kg_m3=370,
     density_spread_kg_m3=20,
     fullness_spread=0.5,
+    range_of_depths=RangeOfDepths(
+        resting=RestingDepths(tip_mm=45, shoulder_mm=36, edge_tip_mm=28, edge_shoulder_mm=24),
+        less=DepthChange(swell_mm=-7, tip_mm=-5, shoulder_mm=-4, edge_mm=-7),
+        more=DepthChange(swell_mm=3, tip_mm=5, shoulder_mm=3, edge_mm=2),
+        scallop=0.35,
+        wished_edge_share=0.3,
+    ),
     profiles=_PROFILES,
     long_spine_share=0.35,
     shoulder_length_mm=34,
@@ -186,7 +200,19 @@ DEFAULT_BOOK = Book(
             mass_low_g=mass_low,
             mass_high_g=mass_high,
         )
-        for code, overall, blade, width, splice, girth_low, girth_high, spine, edge, mass_low, mass_high in _LENGTHS
+        for (
+            code,
+            overall,
+            blade,
+            width,
+            splice,
+            girth_low,
+            girth_high,
+            spine,
+            edge,
+            mass_low,
+            mass_high,
+        ) in _LENGTHS
     ),
     trade_limits_adult=_ADULT,
     trade_limits_junior=_JUNIOR,

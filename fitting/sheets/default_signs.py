@@ -22,7 +22,7 @@ def _sign(subject: Subject, option: str, points: float, fact: str, *when: Condit
 HEIGHT = "player.height_mm"
 CHILD = _is("build.child", True)
 
-# Bounds as the trade prints them, in inches: 5 ft 4, 5 ft 6, 5 ft 10 in and so on (slack is added on reading).
+# Bounds as the trade prints them, in inches: 5 ft 4, 5 ft 6, 5 ft 10 in and so on; slack is added on reading.
 LENGTH = (
     _sign("length", "harrow", 4, "length.small_adult", Condition(answer=HEIGHT, below=1550)),
     _sign("length", "small_adult", 4, "length.small_adult", _from(HEIGHT, 1550, 1600)),

@@ -37,6 +37,7 @@ class Reason(Record):
 class Conflict(Record):
     """Wishes or answers that pull apart: what was kept, what it costs, the ways out."""
 
+    key: str = Field(default="wish_against_rule", description="kind of conflict, for its sentence")
     fields: tuple[str, ...]
     kept: str
     given_up: str

@@ -1,0 +1,68 @@
+"""Which length: by the junior table for children, by height, grip and stance for adults."""
+
+from typing import cast
+
+from fitting.recommend.findings import HEIGHT, Findings
+from fitting.recommend.scores import Decision, Prior, decide
+from fitting.sheets.book import Book
+from fitting.sheets.book_rules import Condition, Sign
+from fitting.sheets.fitting_sheet import FittingSheet
+from fitting.sheets.values import JUNIOR_CODES, LengthCode
+
+_TABLE_POINTS = 4.5
+
+
+def choose_length(sheet: FittingSheet, findings: Findings, book: Book) -> tuple[LengthCode, Decision]:
+    """Choose the length code; a wish for one outranks the table, openly."""
+    wished = sheet.wishes.length_code
+    present = sheet.present_bat
+    liked = present.liked is True and present.length_code is not None
+    decision = decide(
+        _signs(sheet, book),
+        findings,
+        book.rules,
+        wish=(wished, "wishes.length_code") if wished else None,
+        # a child grows out of a bat: the one that was right last year says nothing about the size
+        prior=Prior(cast(str, present.length_code), "present_bat.length_code", "prior.present_bat")
+        if liked and not goes_by_junior_table(sheet, book)
+        else None,
+    )
+    return cast(LengthCode, decision.option), decision
+
+
+def goes_by_junior_table(sheet: FittingSheet, book: Book) -> bool:
+    """Tell whether the table of junior sizes applies: by age, or for very small adults by height alone."""
+    player, rules = sheet.player, book.rules
+    young = player.age_years < rules.junior_sizes_below_years or (
+        player.age_years < rules.junior_level_below_years and sheet.level == "junior"
+    )
+    tallest = rules.junior_upper_bounds_mm[-1] + rules.inch_slack_mm
+    return (young and player.height_mm <= tallest) or player.height_mm < rules.small_adult_by_table_below_mm
+
+
+def is_child(sheet: FittingSheet, code: LengthCode) -> bool:
+    """Tell whether the rules for children apply: under 18 and in a junior size."""
+    return sheet.player.age_years < 18 and code in JUNIOR_CODES
+
+
+def _signs(sheet: FittingSheet, book: Book) -> tuple[Sign, ...]:
+    if not goes_by_junior_table(sheet, book):
+        return tuple(sign for sign in book.rules.signs if sign.subject == "length")
+    # Upper bounds include the height they name; between two sizes the smaller one. The findings take
+    # the slack off every bound, so that twice of it puts it on top of an upper one.
+    slack = 2 * book.rules.inch_slack_mm + 1e-6
+    signs = []
+    lower = 0.0
+    for code, bound in zip(JUNIOR_CODES, book.rules.junior_upper_bounds_mm, strict=True):
+        upper = None if code == JUNIOR_CODES[-1] else bound + slack
+        signs.append(
+            Sign(
+                subject="length_child",
+                option=code,
+                points=_TABLE_POINTS,
+                fact="length.junior_table",
+                when=(Condition(answer=HEIGHT, at_least=lower, below=upper),),
+            )
+        )
+        lower = bound + slack
+    return tuple(signs)

@@ -1,0 +1,65 @@
+"""The pickup to aim at: what the solved bat has, or what the bat in use has where that felt right."""
+
+from dataclasses import dataclass
+
+from fitting.recommend.present import present_pickup_kg_m2
+from fitting.recommend.scores import UNANSWERED
+from fitting.recommend.solve import Solved
+from fitting.sheets.book import Book
+from fitting.sheets.build_sheet import Target
+from fitting.sheets.fitting_sheet import FittingSheet
+from fitting.sheets.recommendation import Because, Conflict
+
+
+@dataclass(frozen=True)
+class PickupAim:
+    """Target and tolerance, kg m2, why, how sure, and where the bat in use disagrees."""
+
+    target: Target
+    because: tuple[Because, ...]
+    confidence: float
+    present_kg_m2: float | None
+    conflicts: tuple[Conflict, ...]
+
+
+def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
+    """Aim at the pickup of the bat in use where it is known, felt right and can be met; else at the solved bat's.
+
+    Mass ranks before pickup: a pickup that the mass does not allow is told as a conflict.
+    """
+    rules = book.rules
+    found = solved.weighing.inertia_kg_m2.pickup
+    present = present_pickup_kg_m2(sheet.present_bat, solved.weighing)
+    felt = sheet.present_bat.pickup
+    tolerance = round(rules.pickup_tolerance_share * found, 5)
+    own = Target(target=round(found, 4), tolerance=tolerance)
+    floor = rules.confidence_floor
+    if present is None or felt is None:
+        because = (Because(answer=None, fact="pickup.from_shape"), Because(answer=None, fact=UNANSWERED))
+        return PickupAim(own, because, round(floor + (1 - floor) * 0.3, 2), present, ())
+    measured = tuple(
+        Because(answer=f"present_bat.{name}", fact="pickup.present_estimate")
+        for name in ("mass_g", "balance_from_toe_mm", "overall_length_mm")
+    )
+    because = (*measured, Because(answer="present_bat.pickup", fact="pickup.felt"))
+    if felt == "right" and abs(present - found) <= tolerance:
+        near = Target(target=round(present, 4), tolerance=tolerance)
+        return PickupAim(near, because, 0.9, present, ())
+    missed = (
+        (felt == "right" and abs(present - found) > tolerance)
+        or (felt == "too_heavy" and found > present)
+        or (felt == "too_light" and found < present)
+    )
+    conflicts: tuple[Conflict, ...] = ()
+    if missed:
+        conflicts = (
+            Conflict(
+                key="pickup.present",
+                fields=("pickup_kg_m2", "present_bat.pickup"),
+                kept=f"{found:.4f}",
+                given_up=f"{present:.4f}",
+                cost={"pickup_kg_m2": round(found - present, 4)},
+                ways_out=("mass_g", "length_code"),
+            ),
+        )
+    return PickupAim(own, because, 0.5 if missed else 0.8, present, conflicts)

@@ -1,0 +1,260 @@
+"""A reason for every field of the build sheet: the answers and facts behind it, its price, what else would do."""
+
+from collections.abc import Callable, Iterable
+
+from fitting.recommend.blade import bow_mm, crown_mm, toe_depth_mm
+from fitting.recommend.draft import Draft
+from fitting.recommend.pickup import PickupAim
+from fitting.recommend.scores import Decision
+from fitting.recommend.solve import Solved
+from fitting.recommend.trade_offs import density_trade_off, trade_off
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.fitting_sheet import FittingSheet
+from fitting.sheets.recommendation import Alternative, Because, Reason, Value
+
+_MOST_ALTERNATIVES = 3
+
+
+def reasons_of(
+    draft: Draft, solved: Solved, pickup: PickupAim, build: BuildSheet, sheet: FittingSheet
+) -> tuple[Reason, ...]:
+    """Return one reason for each field, or group of fields, of the build sheet."""
+    return (
+        *_length_reasons(draft, build),
+        *_blade_reasons(draft, build),
+        *_station_reasons(draft, solved, build),
+        *_handle_reasons(draft, build, sheet),
+        *_target_reasons(draft, solved, pickup, build),
+        *_dress_reasons(draft, build),
+    )
+
+
+def _chosen(
+    field: str,
+    value: Value,
+    decision: Decision,
+    trade: str | None,
+    others: Callable[[str], Value] = lambda option: option,
+) -> Reason:
+    values = [others(option) for option in decision.others]
+    return Reason(
+        field=field,
+        value=value,
+        because=decision.because,
+        trade_off=trade,
+        alternatives=tuple(
+            Alternative(value=other) for other in values[:_MOST_ALTERNATIVES] if other != value
+        ),
+        confidence=decision.confidence,
+    )
+
+
+def _told(
+    field: str,
+    value: Value,
+    because: Iterable[Because],
+    sure: float,
+    *,
+    trade: str | None = None,
+    alternatives: Iterable[Value] = (),
+) -> Reason:
+    return Reason(
+        field=field,
+        value=value,
+        because=tuple(because),
+        trade_off=trade,
+        alternatives=tuple(Alternative(value=other) for other in alternatives),
+        confidence=round(sure, 2),
+    )
+
+
+def _fact(key: str, answer: str | None = None) -> tuple[Because, ...]:
+    return (Because(answer=answer, fact=key),)
+
+
+def _length_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
+    length, sure = draft.length, draft.length.confidence
+    row = _fact("length.table")
+    return (
+        _chosen("length_code", build.length_code, length, trade_off("length", build.length_code)),
+        _told("blade.length_mm", build.blade.length_mm, row, sure),
+        _told("handle.length_mm", build.handle.length_mm, row, sure),
+        _told("handle.splice_length_mm", build.handle.splice_length_mm, row, sure),
+        _told("handle.splice_width_mm", build.handle.splice_width_mm, _fact("handle.splice"), sure),
+    )
+
+
+def _blade_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
+    book, choices, blade = draft.book, draft.blade, build.blade
+    usual = book.rules.confidence_of_default
+    taped = draft.dress.edge_tape.option == "on"
+    width = (*_fact("width.default"), *(_fact("width.under_tape") if taped else ()))
+    bow, sweet = choices.bow, choices.sweet_spot
+    return (
+        _chosen("profile", build.profile, choices.profile, trade_off("profile", build.profile)),
+        _chosen("sweet_spot.choice", build.sweet_spot.choice, sweet, trade_off("sweet_spot", sweet.option)),
+        _told(
+            "sweet_spot.swell_from_toe_mm",
+            build.sweet_spot.swell_from_toe_mm,
+            _fact("position.numbers"),
+            sweet.confidence,
+        ),
+        _told("sweet_spot.peak_from_toe_mm", None, _fact("sweet_spot.peak_later"), 1.0),
+        _told("blade.width_mm", blade.width_mm, width, usual),
+        _chosen(
+            "blade.bow_mm", blade.bow_mm, bow, trade_off("bow", bow.option), lambda one: bow_mm(one, book)
+        ),
+        _told("blade.bow_peak_from_toe_mm", blade.bow_peak_from_toe_mm, _fact("bow.peak"), usual),
+        _chosen(
+            "blade.face_crown_mm",
+            blade.face_crown_mm,
+            choices.face,
+            trade_off("face", choices.face.option),
+            lambda one: crown_mm(one, book),
+        ),
+        _told("blade.edge_radius_mm", blade.edge_radius_mm.back, _fact("edge.radius"), usual),
+        _told("blade.toe.corner_radius_mm", blade.toe.corner_radius_mm, _fact("toe.corner"), usual),
+        _chosen(
+            "blade.toe.scoop",
+            blade.toe.scoop.depth_mm if blade.toe.scoop else None,
+            choices.scoop,
+            trade_off("scoop", choices.scoop.option),
+            lambda one: None if one == "none" else book.rules.profiles[build.profile].scoop_depth_mm,
+        ),
+        _told("blade.shoulder", blade.shoulder.width_mm, _fact("shoulder.default"), usual),
+    )
+
+
+def _station_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[Reason, ...]:
+    choices, scale = draft.blade, draft.row.spine_mm / draft.book.length("short_handle").spine_mm
+    swell = max(build.blade.stations, key=lambda station: station.spine_mm)
+    solve = (
+        *(Because(answer=one.answer, fact="solve.mass") for one in draft.mass.because if one.answer),
+        *_fact("solve.fullness"),
+        *_fact("willow.match"),
+    )
+    sure = min(draft.mass.confidence, choices.profile.confidence)
+    limits = draft.book.trade_limits(draft.row.code)
+
+    def depth(option: str) -> float:
+        least = limits.toe_centre_least_mm
+        return round(max(toe_depth_mm(option, scale, draft.book), least), 1)
+
+    return (
+        _told("blade.stations", swell.spine_mm, solve, sure, trade="solve.full_or_thin"),
+        _chosen(
+            "blade.stations.edge_mm",
+            swell.edge_mm,
+            choices.edges,
+            trade_off("edges", choices.edges.option),
+            lambda one: one,
+        ),
+        _told(
+            "blade.stations.scallop",
+            swell.scallop,
+            _fact("solve.scallop"),
+            choices.profile.confidence,
+            trade="solve.full_or_thin",
+        ),
+        _chosen(
+            "blade.stations.0.spine_mm",
+            build.blade.stations[0].spine_mm,
+            choices.toe,
+            trade_off("toe", choices.toe.option),
+            depth,
+        ),
+    )
+
+
+def _handle_reasons(draft: Draft, build: BuildSheet, sheet: FittingSheet) -> tuple[Reason, ...]:
+    choices, handle = draft.handle, build.handle
+    rules = draft.book.rules
+    usual = rules.confidence_of_default
+    section = choices.section
+    grips = _fact("wish.followed", "wishes.grips") if sheet.wishes.grips else _fact("grips.one")
+    return (
+        _chosen(
+            "handle.construction",
+            handle.construction,
+            choices.construction,
+            trade_off("construction", handle.construction),
+        ),
+        _chosen("handle.section_top", handle.section_top, section, None, lambda one: one),
+        _chosen("handle.section_bottom", handle.section_bottom, section, None, lambda one: one),
+        _told("handle.oval_ratio", handle.oval_ratio, _fact("handle.oval"), section.confidence),
+        _told(
+            "handle.girth_mm",
+            handle.girth_mm.middle,
+            choices.girth_because,
+            choices.girth_confidence,
+            alternatives=choices.girth_alternatives,
+        ),
+        _told("handle.line_mm", handle.line_mm, _fact("handle.line"), usual),
+        _told("handle.cane_mass_g", None, _fact("handle.weighed_later"), 1.0),
+        _told("handle.other_material", handle.other_material.share, _fact("handle.strips"), usual),
+        _told("grips", build.grips.count, grips, rules.confidence_of_wish if sheet.wishes.grips else usual),
+    )
+
+
+def _target_reasons(draft: Draft, solved: Solved, pickup: PickupAim, build: BuildSheet) -> tuple[Reason, ...]:
+    mass, density = draft.mass, round(solved.density_kg_m3)
+    step = draft.book.rules.mass_step_g
+    usual = draft.book.rules.density_usual_kg_m3
+    unreached = solved.conflicts and solved.conflicts[0].key.startswith("mass.unreached")
+    because = (*mass.because, *(_fact("solve.nearest") if unreached else ()))
+    return (
+        _told(
+            "mass_g",
+            build.mass_g.target,
+            because,
+            mass.confidence,
+            trade="sweet_spot.size_costs_mass",
+            alternatives=(build.mass_g.target - step, build.mass_g.target + step),
+        ),
+        _told("pickup_kg_m2", build.pickup_kg_m2.target, pickup.because, pickup.confidence),
+        _told(
+            "willow.density_kg_m3",
+            float(density),
+            (*_fact("willow.density"), *_fact("willow.match")),
+            mass.confidence,
+            trade=density_trade_off(density, usual),
+        ),
+    )
+
+
+def _dress_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
+    dress, protection = draft.dress, build.protection
+    usual = draft.book.rules.confidence_of_default
+    film = "under film" if protection.face_film else None
+    oil = _fact("care.oil_under_film" if film else "care.oil")
+
+    def covering(field: str, decision: Decision) -> Reason:
+        made = getattr(protection, field)
+        trade = trade_off(field, decision.option)
+        return _chosen(
+            f"protection.{field}",
+            made.thickness_mm if made else None,
+            decision,
+            trade,
+            lambda one: None if one == "none" else getattr(draft.book.materials, field).thickness_mm,
+        )
+
+    return (
+        _chosen(
+            "willow.grade",
+            build.willow.grade,
+            dress.grade,
+            trade_off("grade", dress.grade.option),
+            lambda one: int(one),
+        ),
+        covering("toe_guard", dress.toe_guard),
+        covering("face_film", dress.face_film),
+        covering("edge_tape", dress.edge_tape),
+        _told("finish.oil_coats", build.finish.oil_coats, oil, usual),
+        _told(
+            "finish.knocked_in_minutes",
+            build.finish.knocked_in_minutes,
+            _fact("care.knock_in"),
+            usual,
+        ),
+    )

@@ -1,0 +1,146 @@
+"""Options scored against the signs of the book, and how sure the outcome is."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from fitting.recommend.findings import CHOSEN, Findings, field_of
+from fitting.sheets.book_rules import Rules, Sign
+from fitting.sheets.recommendation import Because
+
+UNANSWERED = "default.unanswered"
+WISH = "wish.followed"
+
+
+@dataclass(frozen=True)
+class Prior:
+    """What the present bat speaks for, when it is liked."""
+
+    option: str
+    answer: str
+    fact: str
+
+
+@dataclass(frozen=True)
+class Decision:
+    """The outcome for one subject: the option taken, the points of all, why, and how sure.
+
+    ``overruled`` is the option that the answers led to when a wish went another way.
+    """
+
+    option: str
+    points: Mapping[str, float]
+    because: tuple[Because, ...]
+    confidence: float
+    overruled: str | None = None
+    others: tuple[str, ...] = ()
+
+
+def decide(
+    signs: Iterable[Sign],
+    findings: Findings,
+    rules: Rules,
+    *,
+    wish: tuple[str, str] | None = None,
+    prior: Prior | None = None,
+) -> Decision:
+    """Add up the points of every option and take the highest; on a tie the one that stands first in the book.
+
+    A wish (its option and its field) outranks the points. Confidence is
+    floor + (1 - floor) x share x lead: share is the weight of the relevant answers that were given, lead
+    what the winner has over the next as a share of its own points. An answer is relevant while no other
+    answer has settled its sign.
+    """
+    signs = tuple(signs)
+    points: dict[str, float] = {}
+    held: list[Sign] = []
+    for sign in signs:
+        points.setdefault(sign.option, 0.0)
+        if all(findings.meets(condition) for condition in sign.when):
+            points[sign.option] += sign.points
+            held.append(sign)
+    if prior is not None:
+        points[prior.option] = points.get(prior.option, 0.0) + rules.prior_points
+    order = sorted(points, key=lambda option: -points[option])
+    winner = order[0]
+    if wish is not None:
+        return _as_wished(wish, order, points, held, rules)
+    because = _because(winner, held, prior)
+    if all(one.answer is None for one in because) and _open(signs, findings):
+        because = (*because, Because(answer=None, fact=UNANSWERED))
+    lead = _lead(points, order)
+    share = answered_share(signs, findings)
+    return Decision(
+        option=winner,
+        points=points,
+        because=because,
+        confidence=confidence(rules, share, lead),
+        others=tuple(option for option in order[1:] if points[option] > 0),
+    )
+
+
+def confidence(rules: Rules, share: float, lead: float) -> float:
+    """How sure: floor + (1 - floor) x share of relevant answers x lead of the winner, 0 to 1."""
+    floor = rules.confidence_floor
+    return round(floor + (1 - floor) * share * lead, 2)
+
+
+def answered_share(signs: Iterable[Sign], findings: Findings) -> float:
+    """Weight of the relevant answers given over the weight of all relevant answers; 1 where none matters."""
+    given: dict[str, float] = {}
+    missing: dict[str, float] = {}
+    for sign in signs:
+        states = {condition.answer: findings.meets(condition) for condition in sign.when}
+        refuted = any(state is False for state in states.values())
+        for answer, state in states.items():
+            if answer.startswith(CHOSEN):
+                continue
+            if state is not None:
+                given[answer] = max(given.get(answer, 0.0), abs(sign.points))
+            elif not refuted:
+                missing[answer] = max(missing.get(answer, 0.0), abs(sign.points))
+    whole = sum(given.values()) + sum(missing.values())
+    return sum(given.values()) / whole if whole else 1.0
+
+
+def _as_wished(
+    wish: tuple[str, str], order: list[str], points: Mapping[str, float], held: list[Sign], rules: Rules
+) -> Decision:
+    option, answer = wish
+    winner = order[0]
+    against = winner != option and points[winner] - points.get(option, 0.0) >= rules.lead_of_conflict
+    # A default that no answer supports gives way to a wish without a word.
+    answered = any(sign.option == winner and sign.when and sign.points > 0 for sign in held)
+    return Decision(
+        option=option,
+        points={option: 0.0, **points},
+        because=(Because(answer=answer, fact=WISH),),
+        confidence=rules.confidence_of_wish_against_rule
+        if against and answered
+        else rules.confidence_of_wish,
+        overruled=winner if against and answered else None,
+        others=tuple(other for other in order if other != option and points[other] > 0),
+    )
+
+
+def _because(winner: str, held: list[Sign], prior: Prior | None) -> tuple[Because, ...]:
+    found: dict[tuple[str | None, str], Because] = {}
+    for sign in held:
+        if sign.option != winner or sign.points <= 0:
+            continue
+        for answer in [field_of(condition.answer) for condition in sign.when] or [None]:
+            found[(answer, sign.fact)] = Because(answer=answer, fact=sign.fact)
+    if prior is not None and prior.option == winner:
+        found[(prior.answer, prior.fact)] = Because(answer=prior.answer, fact=prior.fact)
+    return tuple(found.values())
+
+
+def _open(signs: tuple[Sign, ...], findings: Findings) -> bool:
+    return answered_share(signs, findings) < 1
+
+
+def _lead(points: Mapping[str, float], order: list[str]) -> float:
+    first = points[order[0]]
+    if first <= 0:
+        return 0.0
+    second = max(points[order[1]], 0.0) if len(order) > 1 else 0.0
+    return (first - second) / first

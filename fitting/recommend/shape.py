@@ -1,0 +1,210 @@
+"""The blade's stations from thin to full: three shapes inside all limits, and everything between them."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from fitting.curve import FloatArray
+from fitting.laws import EDITIONS
+from fitting.recommend.blade import BladeChoices, toe_depth_mm
+from fitting.sheets.book import Book, Edition, LengthRow, TradeLimits
+from fitting.sheets.book_rules import DepthChange, ProfileNumbers, RangeOfDepths
+from fitting.sheets.build_sheet import Station
+
+# Steepness is kept a little under the limit, since the curve between two stations is steeper than the chord.
+_STEEPNESS_KEPT = 0.8
+_NO_CHANGE = DepthChange(swell_mm=0, tip_mm=0, shoulder_mm=0, edge_mm=0)
+
+
+@dataclass(frozen=True)
+class Shapes:
+    """Spine, edge and hollow at each station: thinnest, resting, fullest; rows of one (3, n) array each."""
+
+    from_toe_mm: tuple[float, ...]
+    spine_mm: FloatArray
+    edge_mm: FloatArray
+    scallop: FloatArray
+
+    def stations(self, fullness: float) -> tuple[Station, ...]:
+        """Stations at a fullness from -1 (thinnest) over 0 (resting) to 1 (fullest), to 0.1 mm."""
+        spine, edge, scallop = (
+            self._between(of, fullness) for of in (self.spine_mm, self.edge_mm, self.scallop)
+        )
+        return tuple(
+            Station(
+                from_toe_mm=place,
+                spine_mm=round(float(max(s, e)), 1),
+                edge_mm=round(float(e), 1),
+                scallop=round(float(h), 2),
+            )
+            for place, s, e, h in zip(self.from_toe_mm, spine, edge, scallop, strict=True)
+        )
+
+    @staticmethod
+    def _between(three: FloatArray, fullness: float) -> FloatArray:
+        resting = three[1]
+        return (
+            resting + (three[2] - resting) * fullness
+            if fullness >= 0
+            else resting + (resting - three[0]) * fullness
+        )
+
+
+@dataclass(frozen=True)
+class _Frame:
+    """What every curve of the blade needs to know."""
+
+    row: LengthRow
+    choices: BladeChoices
+    book: Book
+    places: list[float]
+
+    @property
+    def limits(self) -> TradeLimits:
+        return self.book.trade_limits(self.row.code)
+
+    @property
+    def profile(self) -> ProfileNumbers:
+        return self.book.rules.profiles[self.choices.profile_value]
+
+    @property
+    def depths(self) -> RangeOfDepths:
+        return self.book.rules.range_of_depths
+
+    def scale(self, what: Literal["spine_mm", "edge_mm"]) -> float:
+        """This size's depth over the adult's: the ranges are told for an adult blade."""
+        adult = self.book.length("short_handle")
+        return float(getattr(self.row, what) / getattr(adult, what))
+
+    def change(self, step: int) -> DepthChange:
+        """Change of depths at one end of the range, or none in the middle."""
+        return {-1: self.depths.less, 0: _NO_CHANGE, 1: self.depths.more}[step]
+
+
+def shapes_of(
+    row: LengthRow,
+    choices: BladeChoices,
+    book: Book,
+    *,
+    swell_mm: float,
+    splice_tip_mm: float,
+    crown_mm: float,
+    edition: Edition,
+) -> Shapes:
+    """Thinnest, resting and fullest shape for the choices, inside the Laws with the book's margin and table C."""
+    frame = _Frame(row, choices, book, _places(swell_mm, splice_tip_mm, row.blade_mm))
+    limits, laws = frame.limits, EDITIONS[edition]
+    depth_cap = min(
+        limits.spine_swell_most_mm,
+        laws.size("blade_depth").mm - book.law_margin_mm,
+        book.gauge_depth_on_flat_face_mm + crown_mm,
+    )
+    edge_cap = min(limits.edge_most_mm, laws.size("edge").mm - book.law_margin_mm + crown_mm)
+    toe, corner = _toe(frame)
+    spines, edges, hollows = [], [], []
+    for step in (-1, 0, 1):
+        spine = _spines(frame, toe, depth_cap, step)
+        edge = _edges(frame, corner, edge_cap, step)
+        spines.append(spine)
+        edges.append(np.minimum(edge, spine))
+        hollows.append(_hollows(frame, step))
+    return Shapes(tuple(frame.places), np.array(spines), np.array(edges), np.array(hollows))
+
+
+def _places(swell: float, tip: float, length: float) -> list[float]:
+    upper = swell + 0.5 * (tip - swell)
+    inner = [swell / 4, swell / 2, 3 * swell / 4, swell, upper, tip]
+    return [0.0, *(round(place, 1) for place in inner), length]
+
+
+def _toe(frame: _Frame) -> tuple[float, float]:
+    """Depth of the toe at the centre and at its corners, mm."""
+    limits, option = frame.limits, frame.choices.toe.option
+    strong = option == "strong"
+    least = limits.toe_strong_centre_least_mm if strong else limits.toe_centre_least_mm
+    corner_least = limits.toe_strong_corner_least_mm if strong else limits.toe_corner_least_mm
+    depth = _within(toe_depth_mm(option, frame.scale("spine_mm"), frame.book), least, limits.toe_most_mm)
+    return depth, max(depth - frame.book.wish_numbers.toe_corner_less_mm, corner_least)
+
+
+def _spines(frame: _Frame, toe: float, cap: float, step: int) -> FloatArray:
+    limits, resting, change = frame.limits, frame.depths.resting, frame.change(step)
+    scale = frame.scale("spine_mm")
+    swell = _within(frame.row.spine_mm + change.swell_mm * scale, limits.spine_swell_least_mm, cap)
+    tip = _within(
+        (resting.tip_mm + change.tip_mm) * scale, limits.spine_splice_least_mm, limits.spine_splice_most_mm
+    )
+    shoulder = _within(
+        (resting.shoulder_mm + change.shoulder_mm) * scale,
+        limits.spine_shoulder_least_mm,
+        limits.spine_shoulder_most_mm,
+    )
+    shares, upper = np.array([0.0, *frame.profile.spine_shares, 1.0]), frame.profile.upper_share
+    if frame.choices.sweet_spot_value == "long":
+        more = frame.book.rules.long_spine_share
+        shares[3] += more * (1 - shares[3])
+        upper += more * (1 - upper)
+    below = toe + (swell - toe) * shares
+    return _not_too_steep(
+        np.array([*below, tip + (swell - tip) * upper, tip, shoulder]), frame.places, limits
+    )
+
+
+def _edges(frame: _Frame, corner: float, cap: float, step: int) -> FloatArray:
+    limits, resting, wished = frame.limits, frame.depths.resting, frame.choices.edges_value
+    numbers, scale = frame.book.wish_numbers, frame.scale("edge_mm")
+    offset = {"thin": numbers.edge_thin_mm, "medium": 0.0, "thick": numbers.edge_thick_mm}[wished]
+    span = frame.change(step).edge_mm
+    # a wish for thick or thin edges narrows the range, so that the solve cannot take the wish away
+    if (wished == "thick" and step < 0) or (wished == "thin" and step > 0):
+        span *= frame.depths.wished_edge_share
+    swell = _within(frame.row.edge_mm + (offset + span) * scale, limits.edge_least_mm, cap)
+    tip = _within((resting.edge_tip_mm + span / 2) * scale, limits.edge_shoulder_least_mm, cap)
+    shoulder = _within(
+        (resting.edge_shoulder_mm + span / 4) * scale,
+        limits.edge_shoulder_least_mm,
+        limits.edge_shoulder_most_mm,
+    )
+    below = corner + (swell - corner) * np.array([0.0, *frame.profile.edge_shares, 1.0])
+    upper = tip + (swell - tip) * frame.profile.upper_share
+    edges = _not_too_steep(np.array([*below, upper, tip, shoulder]), frame.places, limits)
+    return _edges_of_middle_third(edges, frame)
+
+
+def _edges_of_middle_third(edges: FloatArray, frame: _Frame) -> FloatArray:
+    """Keep the edge's least depth in the middle third: at the stations inside it and the next ones outside."""
+    third, places = frame.row.blade_mm / 3, np.array(frame.places)
+    first = max(int(np.searchsorted(places, third, side="right")) - 1, 0)
+    last = min(int(np.searchsorted(places, 2 * third)), len(places) - 1)
+    kept = edges.copy()
+    kept[first : last + 1] = np.maximum(kept[first : last + 1], frame.limits.edge_least_mm)
+    return kept
+
+
+def _hollows(frame: _Frame, step: int) -> FloatArray:
+    profile, span = frame.profile, -step * frame.depths.scallop
+    places = [profile.scallop_toe, profile.scallop_toe, *(profile.scallop_swell,) * 4]
+    return np.clip(np.array([*places, profile.scallop_shoulder, profile.scallop_shoulder]) + span, 0.9, 3.0)
+
+
+def _not_too_steep(depths: FloatArray, places: list[float], limits: TradeLimits) -> FloatArray:
+    """Raise what lies below the swell until no rise to the next station is steeper than the trade allows."""
+    kept = depths.copy()
+    for i in range(len(kept) - 2, 0, -1):
+        allowed = _rise(places[i], places[i + 1], limits)
+        if kept[i + 1] - kept[i] > allowed:
+            kept[i] = kept[i + 1] - allowed
+    return kept
+
+
+def _rise(low: float, high: float, limits: TradeLimits) -> float:
+    """Most change of depth between two places, mm."""
+    reach = limits.slope_low_reach_mm
+    steep = max(min(high, reach) - low, 0.0) * limits.slope_low_mm
+    gentle = max(high - max(low, reach), 0.0) * limits.slope_mm
+    return _STEEPNESS_KEPT * (steep + gentle) / 25
+
+
+def _within(value: float, least: float, most: float) -> float:
+    return min(max(value, least), most)
