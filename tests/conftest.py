@@ -5,7 +5,13 @@ import shutil
 import tempfile
 from pathlib import Path
 
+import hypothesis
 from django.conf import settings
+
+# A slow machine is no fault of the property; the storm looks at many more examples.
+hypothesis.settings.register_profile("samples", deadline=None)
+hypothesis.settings.register_profile("storm", deadline=None, max_examples=3000, print_blob=True)
+hypothesis.settings.load_profile("samples")
 
 pytest_plugins = ["tests.cast"]
 
