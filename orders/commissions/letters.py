@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from orders.commissions.models import Commission, Proposal
+from orders.commissions.states import ChangeField
 from orders.messages.outbox import post
 from orders.money.amounts import show_price
 from orders.people.models import User, Workshop
@@ -37,7 +38,7 @@ def lapsed(commission: Commission, proposal: Proposal) -> None:
 
 def change_asked(commission: Commission, field: str, words: str) -> None:
     """Tell the workshop what the player would like otherwise."""
-    to_workshop(commission, "change_asked", field=field, words=words)
+    to_workshop(commission, "change_asked", field=str(ChangeField(field).label), words=words)
 
 
 def accepted(commission: Commission, proposal: Proposal) -> None:

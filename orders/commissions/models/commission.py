@@ -51,6 +51,10 @@ class CommissionQuerySet(models.QuerySet["Commission"]):
         """Fetched with player and holder."""
         return self.select_related("player", "holder")
 
+    def with_bats(self) -> "CommissionQuerySet":
+        """Fetched with what a list needs to draw each bat."""
+        return self.prefetch_related("proposals", "builds", "bats")
+
     def awaiting_review(self) -> "CommissionQuerySet":
         """Waiting for the maker to propose."""
         return self.filter(state__in=(State.SENT, State.CHANGE_ASKED))

@@ -1,0 +1,34 @@
+"""What a holder may write about a commission."""
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from orders.commissions.states import ChangeField
+
+MOST_WORDS = 2000
+
+
+class ChangeForm(forms.Form):
+    """Which thing in the proposal should be otherwise, and how."""
+
+    field = forms.ChoiceField(
+        label=_("What should be different?"), choices=ChangeField, widget=forms.RadioSelect
+    )
+    words = forms.CharField(
+        label=_("How would you like it?"),
+        max_length=MOST_WORDS,
+        widget=forms.Textarea(attrs={"rows": 5}),
+        help_text=_("In your own words. Please nothing about your health."),
+    )
+
+
+class CancelForm(forms.Form):
+    """Why a commission ends; the maker must say it, a holder may."""
+
+    why = forms.CharField(
+        label=_("Why?"), max_length=MOST_WORDS, required=False, widget=forms.Textarea(attrs={"rows": 3})
+    )
+
+    def __init__(self, *args: object, reason_needed: bool = False, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)  # type: ignore[arg-type]
+        self.fields["why"].required = reason_needed
