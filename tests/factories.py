@@ -68,7 +68,7 @@ class PlayerFactory(DjangoModelFactory[Player]):
         skip_postgeneration_save = True
 
     holder = factory.SubFactory(UserFactory)
-    name = factory.SelfAttribute("holder.name")
+    name: Any = factory.SelfAttribute("holder.name")
     born = date(1994, 5, 17)
 
 

@@ -29,7 +29,9 @@ def staff(request: SignedInRequest) -> HttpResponse:
         except InvitationRefused as refused:
             form.add_error("email", _refusal(refused.why))
         else:
-            messages.success(request, _("%(name)s is invited; a letter is on its way.") % {"name": invited.name})
+            messages.success(
+                request, _("%(name)s is invited; a letter is on its way.") % {"name": invited.name}
+            )
             return redirect("staff")
     return render(request, "staff/staff.html", _page(form), status=422 if form.errors else 200)
 
@@ -75,7 +77,8 @@ def let_go(request: SignedInRequest) -> HttpResponse:
     user.save(update_fields=["is_active"])
     end_all_sessions(user)
     messages.success(
-        request, _("%(name)s can no longer sign in. An invitation opens the account again.") % {"name": user.name}
+        request,
+        _("%(name)s can no longer sign in. An invitation opens the account again.") % {"name": user.name},
     )
     return redirect("staff")
 

@@ -25,9 +25,8 @@ def refusal(refused: PhotographRefused) -> str:
             "allowed": refused.allowed / 1024**2,
         }
     if refused.why == "too_many_pixels":
-        return _("This picture has %(given)d million points; a photograph may have %(allowed)d million.") % {
-            "given": refused.given / 1e6,
-            "allowed": refused.allowed / 1e6,
+        return _("This picture has more than the %(allowed)d million points that a photograph may have.") % {
+            "allowed": refused.allowed / 1e6
         }
     if refused.why == "too_small":
         return _("This picture is %(given)d points across; at least %(allowed)d are needed.") % {
@@ -45,7 +44,7 @@ class PhotographField(forms.FileField):
     """A file that becomes a ``Picture``."""
 
     widget = forms.FileInput(attrs={"accept": ACCEPT})
-    default_error_messages = {  # noqa: RUF012  Django's own way of declaring them
+    default_error_messages = {
         "required": gettext_lazy("Choose a photograph."),
         "empty": gettext_lazy("This file is empty. Choose a photograph."),
     }

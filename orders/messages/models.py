@@ -64,7 +64,9 @@ class Letter(models.Model):
         ordering = ("created_at", "pk")
         indexes = (models.Index(fields=["state", "next_try_at"], name="letter_due"),)
         constraints = (
-            models.CheckConstraint(condition=models.Q(state__in=LetterState.values), name="letter_state_known"),
+            models.CheckConstraint(
+                condition=models.Q(state__in=LetterState.values), name="letter_state_known"
+            ),
         )
 
     def __str__(self) -> str:

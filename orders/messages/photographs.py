@@ -40,7 +40,8 @@ class PhotographRefused(ValueError):
     """A photograph that is not taken.
 
     ``why`` is ``too_big``, ``too_many_pixels``, ``too_small``, ``no_photograph`` or ``too_many``;
-    ``given`` and ``allowed`` are numbers in the unit of the limit (bytes, pixels, photographs).
+    ``given`` and ``allowed`` are numbers in the unit of the limit (bytes, pixels, photographs); ``given``
+    is 0 where it was not worth finding out.
     """
 
     def __init__(self, why: str, *, given: int = 0, allowed: int = 0) -> None:
@@ -59,7 +60,7 @@ class Picture:
     height: int
 
 
-def read_photograph(upload: UploadedFile) -> Picture:
+def read_photograph(upload: "UploadedFile[bytes]") -> Picture:
     """Judge an uploaded file and write its picture anew.
 
     Raises:
@@ -74,24 +75,25 @@ def read_photograph(upload: UploadedFile) -> Picture:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             _judge_header(upload)
             return _write_anew(upload)
-    except (OSError, SyntaxError, ValueError, EOFError, Image.DecompressionBombError) as fault:
-        if isinstance(fault, PhotographRefused):
-            raise
+    except PhotographRefused:
+        raise
+    except Image.DecompressionBombError:
+        raise PhotographRefused("too_many_pixels", allowed=MOST_PIXELS) from None
+    except (OSError, SyntaxError, ValueError, EOFError):
         raise PhotographRefused("no_photograph") from None
 
 
-def _judge_header(upload: UploadedFile) -> None:
+def _judge_header(upload: "UploadedFile[bytes]") -> None:
     """Look at the size that the file claims, before anything is decoded."""
     upload.seek(0)
     with Image.open(upload, formats=KINDS) as picture:
-        pixels = picture.width * picture.height
-        if pixels > MOST_PIXELS:
-            raise PhotographRefused("too_many_pixels", given=pixels, allowed=MOST_PIXELS)
+        if picture.width * picture.height > MOST_PIXELS:
+            raise PhotographRefused("too_many_pixels", allowed=MOST_PIXELS)
         if min(picture.size) < SHORTEST_SIDE:
             raise PhotographRefused("too_small", given=min(picture.size), allowed=SHORTEST_SIDE)
 
 
-def _write_anew(upload: UploadedFile) -> Picture:
+def _write_anew(upload: "UploadedFile[bytes]") -> Picture:
     upload.seek(0)
     with Image.open(upload, formats=KINDS) as sent:
         # A phone's JPEG is many times larger than what is kept: decode no more than that.
@@ -145,7 +147,7 @@ def keep_picture(
     return photo
 
 
-def keep_photograph(upload: UploadedFile, **about: Any) -> Photo:
+def keep_photograph(upload: "UploadedFile[bytes]", **about: Any) -> Photo:
     """Judge, write anew and keep an uploaded file; arguments as for ``keep_picture``.
 
     Raises:

@@ -87,7 +87,7 @@ def _deliver(letter: Letter) -> None:
     message = EmailMessage(
         text.subject,
         text.body,
-        from_email=formataddr((workshop.name if workshop else "", settings.MAIL_FROM)),
+        from_email=formataddr((" ".join(workshop.name.split()) if workshop else "", settings.MAIL_FROM)),
         to=[letter.to],
         reply_to=[workshop.email] if workshop else None,
         headers={"Message-ID": letter.message_id, "Auto-Submitted": "auto-generated"},

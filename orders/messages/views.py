@@ -18,7 +18,7 @@ NEWEST = 60
 
 @require_safe
 @open_to(SIGNED_IN)
-@csp_override({"default-src": [CSP.NONE], "sandbox": True})
+@csp_override({"default-src": [CSP.NONE], "sandbox": [""]})
 def photograph(request: SignedInRequest, code: str) -> HttpResponseBase:
     """Send a photograph to whoever may see its commission."""
     photo = get_object_or_404(Photo.objects.select_related("commission"), code=code)

@@ -5,7 +5,7 @@ Order of decorators, from the top: ``@require_POST``, ``@open_to(...)``, ``@once
 
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, Protocol, cast
+from typing import Any, cast
 from urllib.parse import urlsplit
 
 from django.conf import settings
@@ -26,19 +26,15 @@ MAKER = frozenset({str(Role.MAKER.value)})
 SIGNED_IN = HOLDER | STAFF
 
 
-class View(Protocol):
-    """A function view."""
-
-    def __call__(self, request: HttpRequest, /, *args: Any, **kwargs: Any) -> HttpResponseBase: ...
-
-
 class SignedInRequest(HttpRequest):
     """A request that has come through a door other than ANYONE: its user is an account."""
 
     user: User
 
 
-def open_to(*doors: frozenset[str]) -> Callable[[Callable[..., HttpResponseBase]], Callable[..., HttpResponseBase]]:
+def open_to(
+    *doors: frozenset[str],
+) -> Callable[[Callable[..., HttpResponseBase]], Callable[..., HttpResponseBase]]:
     """Declare which roles may call the view.
 
     Someone not signed in is sent to sign in; someone of another role gets the same 404 as for an
@@ -91,6 +87,9 @@ def _page_to_come_back_to(request: HttpRequest) -> str:
 class SignInRequired(LoginRequiredMiddleware):
     """Close every address whose view does not say ``open_to(ANYONE)``."""
 
-    def handle_no_permission(self, request: HttpRequest, view_func: Callable[..., Any]) -> HttpResponse:
+    # Wider than Django's redirect: htmx is told in a header where the whole page is to go.
+    def handle_no_permission(  # type: ignore[override]
+        self, request: HttpRequest, view_func: Callable[..., Any]
+    ) -> HttpResponse:
         """Answer someone who is not signed in."""
         return to_sign_in(request)

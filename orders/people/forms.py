@@ -110,7 +110,11 @@ class InvitationForm(forms.Form):
 def _countries() -> list[tuple[str, str]]:
     names = Locale.parse(get_language() or "en", sep="-").territories
     return sorted(
-        ((code, name) for code, name in names.items() if len(code) == 2 and code not in {"EU", "EZ", "UN", "ZZ"}),
+        (
+            (code, name)
+            for code, name in names.items()
+            if len(code) == 2 and code not in {"EU", "EZ", "UN", "ZZ"}
+        ),
         key=lambda row: row[1],
     )
 
@@ -120,7 +124,9 @@ class OpeningForm(forms.Form):
 
     word = forms.CharField(
         label=_("Opening word"),
-        help_text=_("Printed by the command “manage.py open-workshop --word” on the machine that runs this site."),
+        help_text=_(
+            "Printed by the command “manage.py open-workshop --word” on the machine that runs this site."
+        ),
         max_length=40,
         widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "none"}),
     )
@@ -133,7 +139,10 @@ class OpeningForm(forms.Form):
     country = forms.ChoiceField(label=_("Country"), choices=_countries, initial="GB")
     email = mail_field(_("Mail address of the workshop"), help_text=_("Players write to it."))
     currency = forms.CharField(
-        label=_("Currency"), help_text=_("Three letters, as in GBP, EUR, INR or AUD."), max_length=3, initial="GBP"
+        label=_("Currency"),
+        help_text=_("Three letters, as in GBP, EUR, INR or AUD."),
+        max_length=3,
+        initial="GBP",
     )
     tax_percent = forms.DecimalField(
         label=_("Tax on a bat, in percent"),

@@ -41,8 +41,7 @@ def shown_code(code: str) -> str:
 
 def read_code(typed: str) -> str:
     """Return what was meant by a typed code: letters that look like figures are those figures."""
-    kept = typed.lower().translate(str.maketrans({"o": "0", "i": "1", "l": "1", " ": "", "-": ""}))
-    return kept.strip()
+    return typed.strip().lower().translate(str.maketrans("oil", "011", " -"))
 
 
 def hash_of_token(token: str) -> str:

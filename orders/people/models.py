@@ -76,7 +76,9 @@ class User(AbstractBaseUser):
     class Meta:
         """One account an address, and no role but the four."""
 
-        constraints = (models.CheckConstraint(condition=models.Q(role__in=Role.values), name="user_role_known"),)
+        constraints = (
+            models.CheckConstraint(condition=models.Q(role__in=Role.values), name="user_role_known"),
+        )
 
     def __str__(self) -> str:
         return self.name or self.email
@@ -175,7 +177,8 @@ class Workshop(models.Model):
         constraints = (
             models.CheckConstraint(condition=models.Q(only=1), name="workshop_only_one"),
             models.CheckConstraint(
-                condition=models.Q(tax_percent__gte=0, tax_percent__lte=100), name="workshop_tax_is_percentage"
+                condition=models.Q(tax_percent__gte=0, tax_percent__lte=100),
+                name="workshop_tax_is_percentage",
             ),
         )
 

@@ -85,7 +85,7 @@ def _hash_of_form(request: HttpRequest) -> str:
     return found.hexdigest()
 
 
-def _add_content(found: "hashlib._Hash", upload: UploadedFile) -> None:
+def _add_content(found: "hashlib._Hash", upload: "UploadedFile[bytes]") -> None:
     for chunk in upload.chunks():
         found.update(chunk)
     upload.seek(0)

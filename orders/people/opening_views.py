@@ -56,7 +56,9 @@ def invitation(request: HttpRequest, token: str) -> HttpResponse:
         begin_session(request, user, by="invitation")
         return redirect("/")
     context = {"form": form, "invited": invited}
-    return _no_referrer(render(request, "people/invitation.html", context, status=422 if form.errors else 200))
+    return _no_referrer(
+        render(request, "people/invitation.html", context, status=422 if form.errors else 200)
+    )
 
 
 def _no_referrer(response: HttpResponse) -> HttpResponse:

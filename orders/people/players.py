@@ -65,5 +65,3 @@ def may_agree_for(player: Player, user: User, *, today: date) -> bool:
     if player.holder_id != user.pk:
         return False
     return not player.needs_guardian(today) or (user.role == Role.GUARDIAN and bool(player.relation))
-
-

@@ -60,7 +60,9 @@ def ask_for_link(email: str, *, browser: str, next_path: str = "", may_create: b
     with transaction.atomic():
         account = User.objects.filter(email=address, is_active=True).first()
         known = account.is_holder if account else may_create and not _is_closed(address)
-        SignInLink.objects.filter(email=address, used_at__isnull=True, ended_at__isnull=True).update(ended_at=now)
+        SignInLink.objects.filter(email=address, used_at__isnull=True, ended_at__isnull=True).update(
+            ended_at=now
+        )
         SignInLink.objects.create(
             email=address,
             seed=seed,

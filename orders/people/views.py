@@ -18,7 +18,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from orders.people import rate_limits, sign_in
 from orders.people.doors import ANYONE, SIGNED_IN, SignedInRequest, open_to
 from orders.people.forms import AddressForm, CodeForm, StaffForm
-from orders.people.link_tokens import shown_code, short_code_of
+from orders.people.link_tokens import short_code_of, shown_code
 from orders.people.models import User, normal_address
 from orders.people.sessions import begin_session, end_all_sessions, end_session
 

@@ -2,64 +2,114 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import orders.messages.models
-import orders.people.codes
 from django.conf import settings
 from django.db import migrations, models
 
+import orders.messages.models
+import orders.people.codes
+
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('commissions', '0002_initial'),
+        ("commissions", "0002_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Letter',
+            name="Letter",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('to', models.EmailField(max_length=254)),
-                ('kind', models.CharField(max_length=40)),
-                ('context', models.JSONField(default=dict)),
-                ('message_id', models.CharField(max_length=120, unique=True)),
-                ('state', models.CharField(choices=[('waiting', 'waiting'), ('sent', 'sent'), ('failed', 'not sent')], default='waiting', max_length=8)),
-                ('tries', models.PositiveSmallIntegerField(default=0)),
-                ('next_try_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('held_until', models.DateTimeField(blank=True, null=True)),
-                ('useful_until', models.DateTimeField(blank=True, null=True)),
-                ('sent_at', models.DateTimeField(blank=True, null=True)),
-                ('fault', models.CharField(blank=True, max_length=200)),
-                ('commission_code', models.CharField(blank=True, db_index=True, max_length=10)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("to", models.EmailField(max_length=254)),
+                ("kind", models.CharField(max_length=40)),
+                ("context", models.JSONField(default=dict)),
+                ("message_id", models.CharField(max_length=120, unique=True)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[("waiting", "waiting"), ("sent", "sent"), ("failed", "not sent")],
+                        default="waiting",
+                        max_length=8,
+                    ),
+                ),
+                ("tries", models.PositiveSmallIntegerField(default=0)),
+                ("next_try_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("held_until", models.DateTimeField(blank=True, null=True)),
+                ("useful_until", models.DateTimeField(blank=True, null=True)),
+                ("sent_at", models.DateTimeField(blank=True, null=True)),
+                ("fault", models.CharField(blank=True, max_length=200)),
+                ("commission_code", models.CharField(blank=True, db_index=True, max_length=10)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'ordering': ('created_at', 'pk'),
-                'indexes': [models.Index(fields=['state', 'next_try_at'], name='letter_due')],
-                'constraints': [models.CheckConstraint(condition=models.Q(('state__in', ['waiting', 'sent', 'failed'])), name='letter_state_known')],
+                "ordering": ("created_at", "pk"),
+                "indexes": [models.Index(fields=["state", "next_try_at"], name="letter_due")],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("state__in", ["waiting", "sent", "failed"])),
+                        name="letter_state_known",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Photo',
+            name="Photo",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(default=orders.people.codes.new_code, editable=False, max_length=10, unique=True)),
-                ('stage', models.CharField(blank=True, max_length=20)),
-                ('file', models.FileField(upload_to=orders.messages.models._photograph_path)),
-                ('width', models.PositiveIntegerField()),
-                ('height', models.PositiveIntegerField()),
-                ('caption', models.CharField(blank=True, max_length=200, verbose_name='caption')),
-                ('shown_to_player', models.BooleanField(default=False)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('bat', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='photos', to='commissions.bat')),
-                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='photos_taken', to=settings.AUTH_USER_MODEL)),
-                ('commission', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='photos', to='commissions.commission')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "code",
+                    models.CharField(
+                        default=orders.people.codes.new_code, editable=False, max_length=10, unique=True
+                    ),
+                ),
+                ("stage", models.CharField(blank=True, max_length=20)),
+                ("file", models.FileField(upload_to=orders.messages.models._photograph_path)),
+                ("width", models.PositiveIntegerField()),
+                ("height", models.PositiveIntegerField()),
+                ("caption", models.CharField(blank=True, max_length=200, verbose_name="caption")),
+                ("shown_to_player", models.BooleanField(default=False)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "bat",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="photos",
+                        to="commissions.bat",
+                    ),
+                ),
+                (
+                    "by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="photos_taken",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "commission",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="photos",
+                        to="commissions.commission",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('created_at', 'pk'),
+                "ordering": ("created_at", "pk"),
             },
         ),
     ]

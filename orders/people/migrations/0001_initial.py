@@ -2,129 +2,237 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import orders.people.codes
 from django.conf import settings
 from django.db import migrations, models
 
+import orders.people.codes
+
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='OneTimeKey',
+            name="OneTimeKey",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=64, unique=True)),
-                ('said', models.CharField(max_length=64)),
-                ('location', models.CharField(blank=True, max_length=500)),
-                ('made_at', models.DateTimeField(db_index=True, default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.CharField(max_length=64, unique=True)),
+                ("said", models.CharField(max_length=64)),
+                ("location", models.CharField(blank=True, max_length=500)),
+                ("made_at", models.DateTimeField(db_index=True, default=django.utils.timezone.now)),
             ],
         ),
         migrations.CreateModel(
-            name='User',
+            name="User",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('email', models.EmailField(max_length=254, unique=True, verbose_name='mail address')),
-                ('name', models.CharField(blank=True, max_length=120, verbose_name='name')),
-                ('role', models.CharField(choices=[('player', 'player'), ('guardian', 'guardian'), ('maker', 'maker'), ('bench_hand', 'bench hand')], default='player', max_length=12, verbose_name='role')),
-                ('is_active', models.BooleanField(default=True, verbose_name='may sign in')),
-                ('session_stamp', models.CharField(default=orders.people.codes.new_code, max_length=10)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
+                ("email", models.EmailField(max_length=254, unique=True, verbose_name="mail address")),
+                ("name", models.CharField(blank=True, max_length=120, verbose_name="name")),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[
+                            ("player", "player"),
+                            ("guardian", "guardian"),
+                            ("maker", "maker"),
+                            ("bench_hand", "bench hand"),
+                        ],
+                        default="player",
+                        max_length=12,
+                        verbose_name="role",
+                    ),
+                ),
+                ("is_active", models.BooleanField(default=True, verbose_name="may sign in")),
+                ("session_stamp", models.CharField(default=orders.people.codes.new_code, max_length=10)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('role__in', ['player', 'guardian', 'maker', 'bench_hand'])), name='user_role_known')],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("role__in", ["player", "guardian", "maker", "bench_hand"])),
+                        name="user_role_known",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Player',
+            name="Player",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(default=orders.people.codes.new_code, editable=False, max_length=10, unique=True)),
-                ('name', models.CharField(max_length=120, verbose_name='name')),
-                ('born', models.DateField(blank=True, null=True, verbose_name='date of birth')),
-                ('relation', models.CharField(blank=True, max_length=60, verbose_name='relation')),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('holder', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='players', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "code",
+                    models.CharField(
+                        default=orders.people.codes.new_code, editable=False, max_length=10, unique=True
+                    ),
+                ),
+                ("name", models.CharField(max_length=120, verbose_name="name")),
+                ("born", models.DateField(blank=True, null=True, verbose_name="date of birth")),
+                ("relation", models.CharField(blank=True, max_length=60, verbose_name="relation")),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "holder",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="players",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='RateBucket',
+            name="RateBucket",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=64)),
-                ('window', models.DateTimeField()),
-                ('count', models.PositiveIntegerField(default=0)),
-                ('until', models.DateTimeField(db_index=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.CharField(max_length=64)),
+                ("window", models.DateTimeField()),
+                ("count", models.PositiveIntegerField(default=0)),
+                ("until", models.DateTimeField(db_index=True)),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('key', 'window'), name='bucket_once_a_window')],
+                "constraints": [
+                    models.UniqueConstraint(fields=("key", "window"), name="bucket_once_a_window")
+                ],
             },
         ),
         migrations.CreateModel(
-            name='SignInLink',
+            name="SignInLink",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('email', models.EmailField(max_length=254)),
-                ('seed', models.CharField(max_length=32, unique=True)),
-                ('token_hash', models.CharField(max_length=64, unique=True)),
-                ('code_hash', models.CharField(max_length=64)),
-                ('browser_hash', models.CharField(db_index=True, max_length=64)),
-                ('may_create', models.BooleanField(default=False)),
-                ('next_path', models.CharField(blank=True, max_length=200)),
-                ('tries', models.PositiveSmallIntegerField(default=0)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('expires_at', models.DateTimeField()),
-                ('used_at', models.DateTimeField(blank=True, null=True)),
-                ('ended_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("email", models.EmailField(max_length=254)),
+                ("seed", models.CharField(max_length=32, unique=True)),
+                ("token_hash", models.CharField(max_length=64, unique=True)),
+                ("code_hash", models.CharField(max_length=64)),
+                ("browser_hash", models.CharField(db_index=True, max_length=64)),
+                ("may_create", models.BooleanField(default=False)),
+                ("next_path", models.CharField(blank=True, max_length=200)),
+                ("tries", models.PositiveSmallIntegerField(default=0)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("expires_at", models.DateTimeField()),
+                ("used_at", models.DateTimeField(blank=True, null=True)),
+                ("ended_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'indexes': [models.Index(fields=['email', 'created_at'], name='link_by_email')],
+                "indexes": [models.Index(fields=["email", "created_at"], name="link_by_email")],
             },
         ),
         migrations.CreateModel(
-            name='Workshop',
+            name="Workshop",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('only', models.PositiveSmallIntegerField(default=1, editable=False, unique=True)),
-                ('name', models.CharField(max_length=80, verbose_name='name of the workshop')),
-                ('place', models.CharField(max_length=120, verbose_name='place')),
-                ('country', models.CharField(max_length=2, verbose_name='country')),
-                ('email', models.EmailField(max_length=254, verbose_name='mail address of the workshop')),
-                ('currency', models.CharField(max_length=3, verbose_name='currency')),
-                ('tax_percent', models.DecimalField(decimal_places=2, default=0, max_digits=5, verbose_name='tax in percent')),
-                ('prices_with_tax', models.BooleanField(default=True, verbose_name='prices are shown with tax')),
-                ('zone', models.CharField(default='UTC', max_length=64, verbose_name='time zone')),
-                ('opened_at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("only", models.PositiveSmallIntegerField(default=1, editable=False, unique=True)),
+                ("name", models.CharField(max_length=80, verbose_name="name of the workshop")),
+                ("place", models.CharField(max_length=120, verbose_name="place")),
+                ("country", models.CharField(max_length=2, verbose_name="country")),
+                ("email", models.EmailField(max_length=254, verbose_name="mail address of the workshop")),
+                ("currency", models.CharField(max_length=3, verbose_name="currency")),
+                (
+                    "tax_percent",
+                    models.DecimalField(
+                        decimal_places=2, default=0, max_digits=5, verbose_name="tax in percent"
+                    ),
+                ),
+                (
+                    "prices_with_tax",
+                    models.BooleanField(default=True, verbose_name="prices are shown with tax"),
+                ),
+                ("zone", models.CharField(default="UTC", max_length=64, verbose_name="time zone")),
+                ("opened_at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('only', 1)), name='workshop_only_one'), models.CheckConstraint(condition=models.Q(('tax_percent__gte', 0), ('tax_percent__lte', 100)), name='workshop_tax_is_percentage')],
+                "constraints": [
+                    models.CheckConstraint(condition=models.Q(("only", 1)), name="workshop_only_one"),
+                    models.CheckConstraint(
+                        condition=models.Q(("tax_percent__gte", 0), ("tax_percent__lte", 100)),
+                        name="workshop_tax_is_percentage",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='StaffInvitation',
+            name="StaffInvitation",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(default=orders.people.codes.new_code, editable=False, max_length=10, unique=True)),
-                ('email', models.EmailField(max_length=254, verbose_name='mail address')),
-                ('name', models.CharField(max_length=120, verbose_name='name')),
-                ('role', models.CharField(choices=[('player', 'player'), ('guardian', 'guardian'), ('maker', 'maker'), ('bench_hand', 'bench hand')], max_length=12, verbose_name='role')),
-                ('seed', models.CharField(max_length=32, unique=True)),
-                ('token_hash', models.CharField(max_length=64, unique=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('expires_at', models.DateTimeField()),
-                ('used_at', models.DateTimeField(blank=True, null=True)),
-                ('ended_at', models.DateTimeField(blank=True, null=True)),
-                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='invitations_given', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "code",
+                    models.CharField(
+                        default=orders.people.codes.new_code, editable=False, max_length=10, unique=True
+                    ),
+                ),
+                ("email", models.EmailField(max_length=254, verbose_name="mail address")),
+                ("name", models.CharField(max_length=120, verbose_name="name")),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[
+                            ("player", "player"),
+                            ("guardian", "guardian"),
+                            ("maker", "maker"),
+                            ("bench_hand", "bench hand"),
+                        ],
+                        max_length=12,
+                        verbose_name="role",
+                    ),
+                ),
+                ("seed", models.CharField(max_length=32, unique=True)),
+                ("token_hash", models.CharField(max_length=64, unique=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("expires_at", models.DateTimeField()),
+                ("used_at", models.DateTimeField(blank=True, null=True)),
+                ("ended_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="invitations_given",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('role__in', ['maker', 'bench_hand'])), name='invitation_for_staff')],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("role__in", ["maker", "bench_hand"])), name="invitation_for_staff"
+                    )
+                ],
             },
         ),
     ]

@@ -6,6 +6,7 @@ import time
 from typing import Any
 
 from django.conf import settings
+from django.core.exceptions import ImproperlyConfigured
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError, connection
 
@@ -14,6 +15,16 @@ from orders.messages.sending import claim_one, send
 
 LOOK_EVERY_SECONDS = 1.0
 JOBS_EVERY_SECONDS = 60.0
+
+
+def _require_secret_key() -> None:
+    """Refuse to start without the key that links in letters are signed with."""
+    try:
+        missing = not settings.SECRET_KEY
+    except ImproperlyConfigured:
+        missing = True
+    if missing:
+        raise CommandError("SECRET_KEY is not set: the worker cannot write links into letters")
 
 
 class Command(BaseCommand):
@@ -27,8 +38,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Work; a SIGTERM lets the letter in hand be finished."""
-        if not settings.SECRET_KEY:
-            raise CommandError("SECRET_KEY is not set: the worker cannot write links into letters")
+        _require_secret_key()
         jobs()
         self.stop = threading.Event()
         if options["once"]:

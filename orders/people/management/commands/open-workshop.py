@@ -34,8 +34,12 @@ class Command(BaseCommand):
         """Take each answer as an option; the password comes from standard input or is asked."""
         for option, _field, question in QUESTIONS:
             parser.add_argument(f"--{option}", help=question)
-        parser.add_argument("--prices-with-tax", action="store_true", help="prices are shown with the tax in them")
-        parser.add_argument("--password-stdin", action="store_true", help="read the maker's password from one line")
+        parser.add_argument(
+            "--prices-with-tax", action="store_true", help="prices are shown with the tax in them"
+        )
+        parser.add_argument(
+            "--password-stdin", action="store_true", help="read the maker's password from one line"
+        )
         parser.add_argument(
             "--word", action="store_true", help="print the word that the first-visit page asks for, and end"
         )
@@ -59,7 +63,9 @@ class Command(BaseCommand):
             workshop, maker = open_workshop(form.first_day())
         except AlreadyOpen:
             raise CommandError("there is a workshop in this database already", returncode=2) from None
-        self.stdout.write(f"{workshop.name} is open; {maker.name} signs in as {maker.email} at /sign-in/workshop/")
+        self.stdout.write(
+            f"{workshop.name} is open; {maker.name} signs in as {maker.email} at /sign-in/workshop/"
+        )
 
     def _answer(self, options: dict[str, Any], field: str, question: str) -> str:
         given = options[field]
