@@ -24,14 +24,20 @@ def upper_labels():
     return {config.label for config in apps.get_app_configs() if config.name.startswith("workshop.")}
 
 
+def resolvers(resolver):
+    """Every included list of addresses, however deep."""
+    for each in resolver.url_patterns:
+        if isinstance(each, URLResolver):
+            yield each
+            yield from resolvers(each)
+
+
 def upper_namespaces():
     """Namespaces whose views live in the workshop, and the folder of its own few pages."""
     return {"staff"} | {
         each.namespace
-        for each in get_resolver().url_patterns
-        if isinstance(each, URLResolver)
-        and each.namespace
-        and getattr(each.urlconf_name, "__name__", "").startswith("workshop.")
+        for each in resolvers(get_resolver())
+        if each.namespace and getattr(each.urlconf_name, "__name__", "").startswith("workshop.")
     }
 
 
