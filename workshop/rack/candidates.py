@@ -3,8 +3,6 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.utils import timezone
-
 from fitting.bat.weigh import weigh
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
@@ -74,7 +72,7 @@ def candidates_for(build: BuildSheet, book: Book, clefts: Iterable[Cleft] | None
     looked through.
     """
     if clefts is None:
-        clefts = Cleft.objects.free(timezone.localdate())
+        clefts = Cleft.objects.free_today()
     needs = needs_of(build, book)
     bodies = _Masses(build, book)
     found = [

@@ -139,8 +139,13 @@ def fail(cleft: Cleft, verb: str, *, by: User, words: str, at: datetime | None =
 
 
 def cleft_of(bat: Bat) -> Cleft | None:
-    """Return the cleft of the bat's present round, else the one that it was made of before."""
+    """Return the cleft that a bat is made of: of its present round, or else of the last before."""
     return Cleft.objects.filter(bat=bat).order_by("-round").first()
+
+
+def cleft_of_round(bat: Bat) -> Cleft | None:
+    """Return the cleft that was chosen for the bat's present round."""
+    return Cleft.objects.filter(bat=bat, round=bat.round).first()
 
 
 def _move(

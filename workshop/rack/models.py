@@ -38,6 +38,18 @@ class CleftQuerySet(models.QuerySet["Cleft"]):
         held = CleftHold.objects.active(day).values("cleft")
         return self.filter(state__in=FREE_STATES).exclude(pk__in=held)
 
+    def free_today(self) -> "CleftQuerySet":
+        """Free on the day that it is now in the workshop."""
+        return self.free(timezone.localdate())
+
+    def held_for(self, commission_pk: int) -> "CleftQuerySet":
+        """Kept aside today for a proposal of this commission."""
+        active = CleftHold.objects.active(timezone.localdate())
+        return self.filter(
+            state__in=FREE_STATES,
+            pk__in=active.filter(proposal__commission=commission_pk).values("cleft"),
+        )
+
     def with_hold(self, day: date) -> "CleftQuerySet":
         """Each with ``held``, whether a proposal holds it on that day."""
         active = CleftHold.objects.active(day).filter(cleft=models.OuterRef("pk"))

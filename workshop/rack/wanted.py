@@ -2,8 +2,9 @@
 
 from django.urls import reverse
 
-from orders.commissions.builds import build_of
-from orders.commissions.models import Bat
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.faults import read_sheet
+from orders.commissions.models import Bat, Proposal
 from orders.commissions.states import Stage
 from workshop.rack.picture import Wanted
 
@@ -13,12 +14,11 @@ def wanted_willow() -> list[Wanted]:
     bats = Bat.objects.at_bench().filter(
         stage__in=(Stage.WAITING, Stage.CLEFT_SELECTION), cleft_label="", agreed__isnull=False
     )
-    return [_wanted(bat) for bat in bats.select_related("commission", "agreed__build_version")]
+    return [_wanted(bat, bat.agreed) for bat in bats.select_related("commission", "agreed") if bat.agreed]
 
 
-def _wanted(bat: Bat) -> Wanted:
-    assert bat.agreed is not None  # noqa: S101
-    willow = build_of(bat.agreed.build_version).willow
+def _wanted(bat: Bat, agreed: Proposal) -> Wanted:
+    willow = read_sheet(BuildSheet, agreed.build()).willow
     return Wanted(
         label=bat.commission.reference,
         address=reverse("bench:bat", args=[bat.code]),

@@ -2,103 +2,207 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import orders.people.codes
 from django.conf import settings
 from django.db import migrations, models
 
+import orders.people.codes
+
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('commissions', '0002_initial'),
+        ("commissions", "0002_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Cleft',
+            name="Cleft",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveIntegerField(unique=True, verbose_name='number')),
-                ('code', models.CharField(default=orders.people.codes.new_code, editable=False, max_length=10, unique=True)),
-                ('load', models.CharField(blank=True, max_length=80, verbose_name='load')),
-                ('grower', models.CharField(blank=True, max_length=120, verbose_name='grower')),
-                ('price', models.PositiveIntegerField(blank=True, null=True, verbose_name='price')),
-                ('grade', models.PositiveSmallIntegerField(verbose_name='grade')),
-                ('grains', models.PositiveSmallIntegerField(blank=True, null=True, verbose_name='grains')),
-                ('length', models.PositiveIntegerField(verbose_name='length')),
-                ('width_1', models.PositiveIntegerField()),
-                ('width_2', models.PositiveIntegerField()),
-                ('width_3', models.PositiveIntegerField()),
-                ('depth_1', models.PositiveIntegerField()),
-                ('depth_2', models.PositiveIntegerField()),
-                ('depth_3', models.PositiveIntegerField()),
-                ('mass', models.PositiveIntegerField(verbose_name='mass')),
-                ('moisture', models.PositiveIntegerField(verbose_name='moisture')),
-                ('read_on', models.DateField(verbose_name='read on')),
-                ('straight_grained', models.BooleanField(default=True, verbose_name='straight grain')),
-                ('note', models.TextField(blank=True, verbose_name='note')),
-                ('state', models.CharField(choices=[('seasoning', 'seasoning'), ('ready', 'ready'), ('smaller', 'for a smaller size'), ('reserved', 'reserved'), ('used', 'used'), ('rejected', 'rejected')], default='seasoning', max_length=10)),
-                ('round', models.PositiveIntegerField(blank=True, null=True)),
-                ('version', models.PositiveIntegerField(default=0)),
-                ('taken_in_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('bat', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='clefts', to='commissions.bat')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveIntegerField(unique=True, verbose_name="number")),
+                (
+                    "code",
+                    models.CharField(
+                        default=orders.people.codes.new_code, editable=False, max_length=10, unique=True
+                    ),
+                ),
+                ("load", models.CharField(blank=True, max_length=80, verbose_name="load")),
+                ("grower", models.CharField(blank=True, max_length=120, verbose_name="grower")),
+                ("price", models.PositiveIntegerField(blank=True, null=True, verbose_name="price")),
+                ("grade", models.PositiveSmallIntegerField(verbose_name="grade")),
+                ("grains", models.PositiveSmallIntegerField(blank=True, null=True, verbose_name="grains")),
+                ("length", models.PositiveIntegerField(verbose_name="length")),
+                ("width_1", models.PositiveIntegerField()),
+                ("width_2", models.PositiveIntegerField()),
+                ("width_3", models.PositiveIntegerField()),
+                ("depth_1", models.PositiveIntegerField()),
+                ("depth_2", models.PositiveIntegerField()),
+                ("depth_3", models.PositiveIntegerField()),
+                ("mass", models.PositiveIntegerField(verbose_name="mass")),
+                ("moisture", models.PositiveIntegerField(verbose_name="moisture")),
+                ("read_on", models.DateField(verbose_name="read on")),
+                ("straight_grained", models.BooleanField(default=True, verbose_name="straight grain")),
+                ("note", models.TextField(blank=True, verbose_name="note")),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("seasoning", "seasoning"),
+                            ("ready", "ready"),
+                            ("smaller", "for a smaller size"),
+                            ("reserved", "reserved"),
+                            ("used", "used"),
+                            ("rejected", "rejected"),
+                        ],
+                        default="seasoning",
+                        max_length=10,
+                    ),
+                ),
+                ("round", models.PositiveIntegerField(blank=True, null=True)),
+                ("version", models.PositiveIntegerField(default=0)),
+                ("taken_in_at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "bat",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="clefts",
+                        to="commissions.bat",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('number',),
+                "ordering": ("number",),
             },
         ),
         migrations.CreateModel(
-            name='CleftEntry',
+            name="CleftEntry",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('verb', models.CharField(max_length=20)),
-                ('from_state', models.CharField(blank=True, max_length=10)),
-                ('to_state', models.CharField(blank=True, max_length=10)),
-                ('data', models.JSONField(default=dict)),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('cleft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='entries', to='rack.cleft')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("verb", models.CharField(max_length=20)),
+                ("from_state", models.CharField(blank=True, max_length=10)),
+                ("to_state", models.CharField(blank=True, max_length=10)),
+                ("data", models.JSONField(default=dict)),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "cleft",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="entries", to="rack.cleft"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('at', 'pk'),
+                "ordering": ("at", "pk"),
             },
         ),
         migrations.CreateModel(
-            name='CleftHold',
+            name="CleftHold",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('until', models.DateField()),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('released_at', models.DateTimeField(blank=True, null=True)),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('cleft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='holds', to='rack.cleft')),
-                ('proposal', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='holds', to='commissions.proposal')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("until", models.DateField()),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("released_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "cleft",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="holds", to="rack.cleft"
+                    ),
+                ),
+                (
+                    "proposal",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="holds",
+                        to="commissions.proposal",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('at', 'pk'),
+                "ordering": ("at", "pk"),
             },
         ),
         migrations.AddConstraint(
-            model_name='cleft',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['seasoning', 'ready', 'smaller', 'reserved', 'used', 'rejected'])), name='cleft_state_known'),
+            model_name="cleft",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("state__in", ["seasoning", "ready", "smaller", "reserved", "used", "rejected"])
+                ),
+                name="cleft_state_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='cleft',
-            constraint=models.CheckConstraint(condition=models.Q(('grade__gte', 1), ('grade__lte', 4)), name='cleft_grade_1_to_4'),
+            model_name="cleft",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("grade__gte", 1), ("grade__lte", 4)), name="cleft_grade_1_to_4"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='cleft',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('bat__isnull', False), ('round__isnull', False), ('state__in', ('reserved', 'used'))), models.Q(models.Q(('state__in', ('reserved', 'used')), _negated=True), ('bat__isnull', True), ('round__isnull', True)), _connector='OR'), name='cleft_bound_to_a_bat'),
+            model_name="cleft",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(
+                        ("bat__isnull", False), ("round__isnull", False), ("state__in", ("reserved", "used"))
+                    ),
+                    models.Q(
+                        models.Q(("state__in", ("reserved", "used")), _negated=True),
+                        ("bat__isnull", True),
+                        ("round__isnull", True),
+                    ),
+                    _connector="OR",
+                ),
+                name="cleft_bound_to_a_bat",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='cleft',
-            constraint=models.UniqueConstraint(condition=models.Q(('bat__isnull', False)), fields=('bat', 'round'), name='cleft_one_for_a_bat'),
+            model_name="cleft",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("bat__isnull", False)),
+                fields=("bat", "round"),
+                name="cleft_one_for_a_bat",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='clefthold',
-            constraint=models.UniqueConstraint(condition=models.Q(('released_at__isnull', True)), fields=('cleft',), name='hold_one_at_a_time'),
+            model_name="clefthold",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("released_at__isnull", True)),
+                fields=("cleft",),
+                name="hold_one_at_a_time",
+            ),
         ),
     ]

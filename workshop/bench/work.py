@@ -1,0 +1,225 @@
+"""One bat at the bench: what was agreed of it, what its stage asks, and what is done with it there."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+
+from django.db import transaction
+
+from fitting.sheets.book import Book
+from fitting.sheets.book_bench import StageWork
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.faults import read_sheet
+from fitting.sheets.weighing import Weighing
+from orders.commissions import stages
+from orders.commissions.bench_entries import (
+    Missing,
+    Required,
+    missing,
+    readings_now,
+    record_reading,
+)
+from orders.commissions.book_in_force import book_in_force
+from orders.commissions.builds import build_of, weighing_of
+from orders.commissions.models import Bat, BuildVersion, Reading
+from orders.commissions.refusals import MovedOn, Refused
+from orders.commissions.states import Cause, Origin, Stage, Unit
+from orders.people.models import User
+from workshop.bench.asks import Ask, BatOnPaper, asks_of
+from workshop.rack import clefts
+from workshop.rack.candidates import Candidate, candidates_for
+from workshop.rack.models import Cleft, CleftState
+from workshop.readings import ReadingRefused, as_tenths, read_typed
+
+
+@dataclass(frozen=True)
+class Work:
+    """A bat with what was agreed of it and the book in force."""
+
+    bat: Bat
+    build: BuildSheet
+    weighing: Weighing
+    version: BuildVersion
+    book: Book
+
+    @property
+    def paper(self) -> BatOnPaper:
+        """The bat on paper."""
+        return BatOnPaper(self.build, self.weighing, self.book.bench)
+
+    @cached_property
+    def stage_work(self) -> StageWork | None:
+        """The book's work of the present stage; None while it waits, is inspected, or is done."""
+        return self.book.bench.work(self.bat.stage) if self.bat.is_being_worked_on else None
+
+    @cached_property
+    def asks(self) -> tuple[Ask, ...]:
+        """What the present stage asks to be measured."""
+        return asks_of(self.paper, self.bat.stage) if self.bat.is_being_worked_on else ()
+
+    @cached_property
+    def required(self) -> Required:
+        """What must be there before the bat passes on."""
+        work = self.stage_work
+        if work is None:
+            return Required()
+        return Required(
+            steps=frozenset(step.key for step in work.steps if step.needed),
+            readings=frozenset((ask.key, ask.place) for ask in self.asks if ask.needed),
+            cleft=self.bat.stage == Stage.CLEFT_SELECTION,
+        )
+
+
+def work_on(bat: Bat) -> Work:
+    """Return a bat with the build sheet that is to be met.
+
+    That is the accepted proposal's own snapshot; in a later round the sheet that was written for it, where
+    one was.
+
+    Raises:
+        Refused: ``not_now`` when nothing has been agreed for the bat.
+    """
+    if bat.agreed is None:
+        raise Refused("not_now")
+    book = book_in_force()
+    adjusted = _adjusted(bat)
+    if adjusted is not None:
+        return Work(bat, build_of(adjusted), weighing_of(adjusted), adjusted, book)
+    snapshot = bat.agreed.snapshot
+    return Work(
+        bat=bat,
+        build=read_sheet(BuildSheet, snapshot["build"]),
+        weighing=read_sheet(Weighing, snapshot["weighing"]),
+        version=bat.agreed.build_version,
+        book=book,
+    )
+
+
+def _adjusted(bat: Bat) -> BuildVersion | None:
+    if bat.round == 1:
+        return None
+    return bat.commission.builds.filter(origin=Origin.ADJUSTED).newest_first().first()
+
+
+def same_as_seen(bat: Bat, seen: str) -> None:
+    """Refuse what was typed on a page that shows the bat as it no longer is."""
+    if seen != seen_mark(bat):
+        raise MovedOn
+
+
+def seen_mark(bat: Bat) -> str:
+    """Return the mark by which a form knows the bat it was shown for: its stage, round and version."""
+    return f"{bat.round}.{bat.stage}.{bat.version}"
+
+
+@dataclass(frozen=True)
+class Typed:
+    """What stands in the fields of a stage: by field name, with faults where a number cannot be."""
+
+    values: dict[str, float]
+    faults: dict[str, ReadingRefused]
+
+
+def read_entries(work: Work, posted: Mapping[str, str]) -> Typed:
+    """Read the fields of a stage; an empty one, or one still as it was shown, says nothing."""
+    values: dict[str, float] = {}
+    faults: dict[str, ReadingRefused] = {}
+    for ask in work.asks:
+        text = posted.get(ask.name, "").strip()
+        if not text or text == posted.get(f"was-{ask.name}", ""):
+            continue
+        try:
+            values[ask.name] = read_typed(text, ask.allowed)
+        except ReadingRefused as error:
+            faults[ask.name] = error
+    return Typed(values, faults)
+
+
+@transaction.atomic
+def keep_entries(work: Work, typed: Typed, *, by: User, at: datetime | None = None) -> list[Reading]:
+    """Keep every reading that was typed; with one fault among them none is kept."""
+    if typed.faults:
+        raise ValueError("readings with faults are not kept")
+    return [
+        record_reading(
+            work.bat,
+            key=ask.key,
+            value=as_tenths(typed.values[ask.name], ask.unit),
+            unit=Unit(ask.unit),
+            by=by,
+            from_toe=ask.place,
+            at=at,
+        )
+        for ask in work.asks
+        if ask.name in typed.values
+    ]
+
+
+@transaction.atomic
+def pass_on(work: Work, *, by: User, at: datetime | None = None) -> Stage:
+    """Send the bat on; leaving cleft selection commits the wood to it."""
+    leaving = work.bat.stage
+    onward = stages.pass_on(work.bat, by=by, required=work.required, at=at)
+    if leaving == Stage.CLEFT_SELECTION:
+        cleft = Cleft.objects.filter(bat=work.bat, round=work.bat.round, state=CleftState.RESERVED).first()
+        if cleft is not None:
+            clefts.cut(cleft, by=by, at=at)
+    return onward
+
+
+def still_missing(work: Work) -> Missing:
+    """Return what the stage still asks for."""
+    return missing(work.bat, work.required)
+
+
+def candidates(work: Work) -> list[Candidate]:
+    """Return the clefts of the rack that can become this bat; what its own proposal holds counts as free."""
+    own = Cleft.objects.held_for(work.bat.commission_id)
+    return candidates_for(work.build, work.book, [*own, *Cleft.objects.free_today()])
+
+
+@transaction.atomic
+def choose_cleft(work: Work, cleft: Cleft, *, by: User, at: datetime | None = None) -> None:
+    """Reserve a cleft for the bat while its cleft is being selected."""
+    if work.bat.stage not in (Stage.WAITING, Stage.CLEFT_SELECTION):
+        raise Refused("wrong_stage", what=("choose_cleft", work.bat.stage))
+    clefts.reserve(cleft, work.bat, by=by, at=at)
+
+
+@transaction.atomic
+def lay_back(work: Work, *, by: User, words: str = "", at: datetime | None = None) -> None:
+    """Lay the bat's uncut cleft back on the rack."""
+    cleft = clefts.cleft_of_round(work.bat)
+    if cleft is None:
+        raise Refused("cleft_missing")
+    clefts.put_back(cleft, by=by, words=words, at=at)
+
+
+@transaction.atomic
+def fail_cleft(work: Work, verb: str, *, by: User, words: str, at: datetime | None = None) -> None:
+    """Give up a cleft that failed, and send its bat back to have another chosen.
+
+    ``verb`` is ``mark_smaller`` or ``reject``.
+    """
+    bat = work.bat
+    cleft = clefts.cleft_of_round(bat)
+    if cleft is None:
+        raise Refused("cleft_missing")
+    clefts.fail(cleft, verb, by=by, words=words, at=at)
+    if bat.stage != Stage.CLEFT_SELECTION:
+        stages.go_back(bat, to=Stage.CLEFT_SELECTION, by=by, reason=words, at=at)
+
+
+def readings_of(bat: Bat) -> dict[tuple[str, int | None], Reading]:
+    """Return the last standing reading of each thing on the wood that the bat now has.
+
+    An adjusted bat keeps what was read before and not again; a rebuilt one is another piece of willow.
+    """
+    rounds = bat.rounds.filter(number__lte=bat.round).order_by("number")
+    found: dict[tuple[str, int | None], Reading] = {}
+    for one in rounds:
+        if one.cause == Cause.REBUILD:
+            found = {}
+        found.update(readings_now(bat, round_number=one.number))
+    return found
