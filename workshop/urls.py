@@ -1,9 +1,18 @@
 """Every address of the site, a room each."""
 
-from django.urls import path
+from django.urls import include, path
 
+from workshop import staff, start
 from workshop.health import health
 
 urlpatterns = [
     path("health/", health, name="health"),
+    path("", start.start, name="start"),
+    path("", include("orders.people.urls")),
+    path("", include("orders.messages.urls")),
+    path("", include("orders.commissions.urls")),
+    path("floor/people/", staff.staff, name="staff"),
+    path("floor/people/let-go/", staff.let_go, name="staff-let-go"),
+    path("floor/people/letters/", staff.send_letter_again, name="staff-send-again"),
+    path("floor/people/invitations/<str:code>/withdraw/", staff.withdraw_invitation, name="staff-withdraw"),
 ]

@@ -50,7 +50,7 @@ def open_commission(*, fitting: Fitting, by: User, at: datetime | None = None) -
             player=player,
             holder=holder,
             fitting=fitting,
-            sheet=sheet.model_dump(mode="json", exclude_none=True),
+            sheet=fitting.sheet,
             created_at=now,
             changed_at=now,
         )
