@@ -1,0 +1,32 @@
+"""The words of a drawing; they come from the edge, in the reader's language."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class DrawingLabels:
+    """Every word on a drawing; names in braces are filled with measures already worded."""
+
+    title: str
+    description: str  # {overall} {blade} {handle} {width} {swell}
+    side: str
+    face: str
+    sections: str
+    spine: str
+    edge: str
+    from_toe: str
+    blade: str  # {length}
+    handle: str  # {length}
+    overall: str  # {length}
+    width: str  # {width}
+    swell: str
+    swell_reach: str  # {at} {choice} {by} {lower} {upper}
+    choices: Mapping[str, str]
+    balance: str  # {at}
+    bow: str  # {depth} {at}
+    girth: str
+    units: str
+    compared: str
+    # By stage; the stages that a drawing can show work on are those named in `views.PARTS`.
+    at_work: Mapping[str, str]

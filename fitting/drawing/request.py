@@ -1,0 +1,98 @@
+"""What one drawing is asked to show."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from fitting.drawing import lines
+from fitting.drawing.labels import DrawingLabels
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.weighing import Weighing
+
+
+@dataclass(frozen=True)
+class Request:
+    """One bat to draw, what is known of it, and how its measures are worded."""
+
+    build: BuildSheet
+    weighing: Weighing | None
+    labels: DrawingLabels
+    show_mm: Callable[[float], str]
+    part: str | None = None
+    compare: BuildSheet | None = None
+    left_handed: bool = False
+
+    @property
+    def overall_mm(self) -> float:
+        """Toe to the top of the handle."""
+        return self.build.blade.length_mm + self.build.handle.length_mm
+
+    @property
+    def longest_mm(self) -> float:
+        """The longer of the two bats, where two are drawn."""
+        if self.compare is None:
+            return self.overall_mm
+        return max(self.overall_mm, self.compare.blade.length_mm + self.compare.handle.length_mm)
+
+    @property
+    def deepest_mm(self) -> float:
+        """The highest point of the back or the grip above the plane of the face."""
+        bats = [self.build] if self.compare is None else [self.build, self.compare]
+        backs = [float(lines.side_lines(bat)[3].max()) for bat in bats]
+        grips = [float(lines.handle_strip(bat, seen="side", grip=True)[:, 1].max()) for bat in bats]
+        return max(*backs, *grips)
+
+    @property
+    def lowest_mm(self) -> float:
+        """How far the handle dips below the plane of the face; 0 where it does not."""
+        bats = [self.build] if self.compare is None else [self.build, self.compare]
+        return min(0.0, *(float(lines.handle_strip(bat, seen="side", grip=True)[:, 1].min()) for bat in bats))
+
+    @property
+    def widest_mm(self) -> float:
+        """The greater width of the two."""
+        return max(bat.blade.width_mm for bat in (self.build, self.compare or self.build))
+
+    def swell(self) -> lines.Swell:
+        """Return the thickest point of this bat."""
+        return lines.swell(self.build)
+
+    def swell_words(self) -> str:
+        """Return the sentence that tells where the swell lies and what was asked for."""
+        swell = self.swell()
+        return self.labels.swell_reach.format(
+            at=self.show_mm(swell.at_mm),
+            lower=self.show_mm(swell.lower_mm),
+            upper=self.show_mm(swell.upper_mm),
+            by=self.show_mm(lines.SWELL_REACH_MM),
+            choice=self.labels.choices[self.build.sweet_spot.choice],
+        )
+
+    def balance_words(self) -> str:
+        """Return where the bat balances, to the millimetre: it is a forecast; empty without a weighing."""
+        if self.weighing is None:
+            return ""
+        return self.labels.balance.format(at=self.show_mm(float(round(self.weighing.balance_from_toe_mm))))
+
+    def bow_words(self) -> str:
+        """Return what a straight edge on the face finds, and where; empty for a straight blade."""
+        blade = self.build.blade
+        if blade.bow_mm == 0:
+            return ""
+        return self.labels.bow.format(
+            depth=self.show_mm(blade.bow_mm), at=self.show_mm(blade.bow_peak_from_toe_mm)
+        )
+
+    def title(self) -> str:
+        """Return the drawing's accessible name."""
+        return self.labels.title
+
+    def description(self) -> str:
+        """Return in words what the drawing shows."""
+        build = self.build
+        return self.labels.description.format(
+            overall=self.show_mm(self.overall_mm),
+            blade=self.show_mm(build.blade.length_mm),
+            handle=self.show_mm(build.handle.length_mm),
+            width=self.show_mm(build.blade.width_mm),
+            swell=self.show_mm(self.swell().at_mm),
+        )
