@@ -93,7 +93,7 @@ def _wished(
 
 
 def _inside(wish: MassWish, grams: float, book: Book) -> tuple[float, float]:
-    """Target nearest to the guess that leaves the tolerance inside the wish; tolerance not under the least."""
+    """Target nearest to the guess with its tolerance inside the wish, and that tolerance, both g."""
     rules = book.rules
     usual, least = rules.mass_tolerance_g, rules.mass_tolerance_least_g
     if wish.min is not None and wish.max is not None:

@@ -23,7 +23,7 @@ class PickupAim:
 
 
 def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
-    """Aim at the pickup of the bat in use where it is known, felt right and can be met; else at the solved bat's.
+    """Aim at the pickup of the bat in use where it felt right and can be met; else at the solved bat's.
 
     Mass ranks before pickup: a pickup that the mass does not allow is told as a conflict.
     """
@@ -41,10 +41,10 @@ def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
         Because(answer=f"present_bat.{name}", fact="pickup.present_estimate")
         for name in ("mass_g", "balance_from_toe_mm", "overall_length_mm")
     )
-    because = (*measured, Because(answer="present_bat.pickup", fact="pickup.felt"))
+    felt_so = (*measured, Because(answer="present_bat.pickup", fact="pickup.felt"))
     if felt == "right" and abs(present - found) <= tolerance:
         near = Target(target=round(present, 4), tolerance=tolerance)
-        return PickupAim(near, because, 0.9, present, ())
+        return PickupAim(near, felt_so, 0.9, present, ())
     missed = (
         (felt == "right" and abs(present - found) > tolerance)
         or (felt == "too_heavy" and found > present)
@@ -62,4 +62,4 @@ def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
                 ways_out=("mass_g", "length_code"),
             ),
         )
-    return PickupAim(own, because, 0.5 if missed else 0.8, present, conflicts)
+    return PickupAim(own, felt_so, 0.5 if missed else 0.8, present, conflicts)

@@ -1,4 +1,4 @@
-"""A reason for every field of the build sheet: the answers and facts behind it, its price, what else would do."""
+"""A reason for every field of the build sheet: answers and facts behind it, its price, what else would do."""
 
 from collections.abc import Callable, Iterable
 
@@ -88,7 +88,7 @@ def _blade_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
     book, choices, blade = draft.book, draft.blade, build.blade
     usual = book.rules.confidence_of_default
     taped = draft.dress.edge_tape.option == "on"
-    width = (*_fact("width.default"), *(_fact("width.under_tape") if taped else ()))
+    width = (*_fact("width.default"), *_fact("laws.sizes"), *(_fact("width.under_tape") if taped else ()))
     bow, sweet = choices.bow, choices.sweet_spot
     return (
         _chosen("profile", build.profile, choices.profile, trade_off("profile", build.profile)),

@@ -9,6 +9,7 @@ from fitting.sheets.recommendation import Because
 
 UNANSWERED = "default.unanswered"
 WISH = "wish.followed"
+CHILD_RULE = "child.simple"
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,8 @@ def decide(
     order = sorted(points, key=lambda option: -points[option])
     winner = order[0]
     if wish is not None:
-        return _as_wished(wish, order, points, held, rules)
+        facts = [sign.fact for sign in signs if sign.option == wish[0]]
+        return _as_wished(wish, order, points, held, rules, facts)
     because = _because(winner, held, prior)
     if all(one.answer is None for one in because) and _open(signs, findings):
         because = (*because, Because(answer=None, fact=UNANSWERED))
@@ -103,7 +105,12 @@ def answered_share(signs: Iterable[Sign], findings: Findings) -> float:
 
 
 def _as_wished(
-    wish: tuple[str, str], order: list[str], points: Mapping[str, float], held: list[Sign], rules: Rules
+    wish: tuple[str, str],
+    order: list[str],
+    points: Mapping[str, float],
+    held: list[Sign],
+    rules: Rules,
+    facts: list[str],
 ) -> Decision:
     option, answer = wish
     winner = order[0]
@@ -113,7 +120,10 @@ def _as_wished(
     return Decision(
         option=option,
         points={option: 0.0, **points},
-        because=(Because(answer=answer, fact=WISH),),
+        because=(
+            Because(answer=answer, fact=WISH),
+            *(Because(answer=None, fact=fact) for fact in facts[:1] if fact != CHILD_RULE),
+        ),
         confidence=rules.confidence_of_wish_against_rule
         if against and answered
         else rules.confidence_of_wish,

@@ -44,11 +44,8 @@ class Shapes:
     @staticmethod
     def _between(three: FloatArray, fullness: float) -> FloatArray:
         resting = three[1]
-        return (
-            resting + (three[2] - resting) * fullness
-            if fullness >= 0
-            else resting + (resting - three[0]) * fullness
-        )
+        end = three[2] if fullness >= 0 else three[0]
+        return np.asarray(resting + (end - resting) * abs(fullness))
 
 
 @dataclass(frozen=True)
@@ -92,7 +89,7 @@ def shapes_of(
     crown_mm: float,
     edition: Edition,
 ) -> Shapes:
-    """Thinnest, resting and fullest shape for the choices, inside the Laws with the book's margin and table C."""
+    """Thinnest, resting and fullest shape, inside the Laws with the book's margin and the trade's limits."""
     frame = _Frame(row, choices, book, _places(swell_mm, splice_tip_mm, row.blade_mm))
     limits, laws = frame.limits, EDITIONS[edition]
     depth_cap = min(
@@ -173,7 +170,7 @@ def _edges(frame: _Frame, corner: float, cap: float, step: int) -> FloatArray:
 
 
 def _edges_of_middle_third(edges: FloatArray, frame: _Frame) -> FloatArray:
-    """Keep the edge's least depth in the middle third: at the stations inside it and the next ones outside."""
+    """Keep the edge's least depth in the middle third: at its stations and the next ones outside."""
     third, places = frame.row.blade_mm / 3, np.array(frame.places)
     first = max(int(np.searchsorted(places, third, side="right")) - 1, 0)
     last = min(int(np.searchsorted(places, 2 * third)), len(places) - 1)

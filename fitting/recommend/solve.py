@@ -34,7 +34,7 @@ class _Curves:
     other_g: FloatArray
 
     def at(self, fullness: FloatArray) -> tuple[FloatArray, FloatArray]:
-        return np.polyval(self.volume, fullness), np.polyval(self.other_g, fullness)
+        return np.asarray(np.polyval(self.volume, fullness)), np.asarray(np.polyval(self.other_g, fullness))
 
     def mass_g(self, fullness: FloatArray, density: float) -> FloatArray:
         volume, other = self.at(fullness)

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from fitting.sheets.record import Record
+from fitting.sheets.values import Construction, Profile
 
 Subject = Literal[
     "length",
@@ -92,7 +93,7 @@ class ProfileNumbers(Record):
 
 
 class RestingDepths(Record):
-    """Depths of an adult blade that is neither thin nor full, mm; the swell's stand in the table of lengths."""
+    """Depths of an adult blade neither thin nor full, mm; the swell's stand in the table of lengths."""
 
     tip_mm: float = Field(description="spine over the splice tip")
     shoulder_mm: float
@@ -157,7 +158,7 @@ class Rules(Record):
     )
     fullness_spread: float = Field(gt=0)
     range_of_depths: RangeOfDepths
-    profiles: dict[Literal["tapered_spine", "spine_to_toe", "scalloped", "full"], ProfileNumbers]
+    profiles: dict[Profile, ProfileNumbers]
     long_spine_share: float = Field(
         description="extra share of depth kept on both sides of a long sweet spot"
     )
@@ -172,5 +173,5 @@ class Rules(Record):
     oil_coats: int
     oil_coats_under_film: int
     knocked_in_minutes: float
-    other_material_share: dict[Literal["plain_cane", "stiffened_cane", "lightened_cane"], float]
+    other_material_share: dict[Construction, float]
     other_material_reach_mm: float

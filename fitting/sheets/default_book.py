@@ -12,7 +12,7 @@ from fitting.sheets.book_rules import (
     WishNumbers,
 )
 from fitting.sheets.default_signs import DEFAULT_SIGNS
-from fitting.sheets.values import LengthCode
+from fitting.sheets.values import LengthCode, Profile
 
 # code, overall, blade, width, splice, girth low and high, spine, edge, usual mass low and high.
 # The handle is what is left of the overall length; bands of the trade stand at their middle.
@@ -118,7 +118,7 @@ def _profile(
 
 
 # Shares of the rise from toe to swell; hollows (exponents of the back) at toe, swell and shoulder.
-_PROFILES = {
+_PROFILES: dict[Profile, ProfileNumbers] = {
     "tapered_spine": _profile((0.37, 0.69, 0.92), 0.52, (0.38, 0.7, 0.92), (1.2, 1.4, 1.2)),
     "spine_to_toe": _profile((0.46, 0.76, 0.94), 0.5, (0.4, 0.72, 0.92), (1.3, 1.45, 1.2)),
     "scalloped": _profile((0.35, 0.69, 0.92), 0.45, (0.34, 0.67, 0.91), (1.5, 1.8, 1.5)),

@@ -169,6 +169,8 @@ BOW = (
 
 FACE = (
     _sign("face", "resting", 2, "face.resting"),
+    _sign("face", "flat", 0, "face.flat"),
+    _sign("face", "rounded", 0, "face.rounded"),
     _sign("face", "rounded", 1.25, "face.rounded", _is("game.batting_place", "lower_order")),
     _sign("face", "rounded", 1.25, "face.rounded", _is("game.approach", "big_hitting")),
 )
