@@ -17,6 +17,8 @@ from fitting.sheets.build_sheet import BuildSheet
 CORNER_AREA = 1 - np.pi / 4
 CORNER_FIRST = 1 / 6
 CORNER_SECOND = 1 / 3 - np.pi / 16
+# How far from the side the mass centre of that piece lies.
+CORNER_INWARD = 1 - CORNER_FIRST / CORNER_AREA
 
 
 @dataclass(frozen=True)
@@ -107,17 +109,20 @@ def _between(build: BuildSheet, x_mm: FloatArray, inner_mm: FloatArray, outer_mm
 
 
 def _corners(build: BuildSheet, x_mm: FloatArray) -> Sections:
-    """What rounding takes off the four corners of the unbowed section, corners taken as square.
+    """What rounding takes off the four corners of the unbowed section, each taken as square.
 
-    Area and moment across are exact for the outline of ``section_outline``; along y a back that still slopes
-    at the edge shifts the few square millimetres taken off it by less than a millimetre.
+    Area and moment across are exact for the outline of ``section_outline``. Along y the corner's height is that
+    of face or back above the mass centre of what is taken off: the few square millimetres taken off a back that
+    still curves at the edge are right within a tenth of a millimetre.
     """
     blade = build.blade
     side = local_width(blade, x_mm) / 2
     face, back = corner_radii(build, x_mm)
-    edge = station_curves(blade, x_mm)[1] - scoop_depth(blade, x_mm)
-    low = _corner_pair(side, np.full_like(side, blade.face_crown_mm), face, -1.0)
-    high = _corner_pair(side, edge, back, 1.0)
+    spine, edge, hollow = station_curves(blade, x_mm)
+    inward_face, inward_back = CORNER_INWARD * face / side, CORNER_INWARD * back / side
+    low = _corner_pair(side, blade.face_crown_mm * (1 - inward_face) ** 2, face, -1.0)
+    height = edge - scoop_depth(blade, x_mm) + (spine - edge) * inward_back**hollow
+    high = _corner_pair(side, height, back, 1.0)
     return Sections(
         low.area + high.area,
         low.first_y + high.first_y,

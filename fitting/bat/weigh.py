@@ -61,7 +61,7 @@ def weigh(
 
     Returns:
         The weighing; masses in g, places in mm from the toe, inertia in kg m2. The parts add up to the mass
-        exactly. Quadrature error below 1e-6 of each figure; the model's own error is not in that.
+        exactly. Quadrature error below 1e-5 of each figure; the model's own error is not in that.
 
     Raises:
         ValueError: a density not above 0 or a moisture below 0, or either not a number.
