@@ -8,10 +8,10 @@ from django.utils.translation import gettext_lazy as _
 
 from fitting.sheets.recommendation import Because, Conflict, Reason
 from orders.words.answers import ANSWERS
-from orders.words.choices import say_field, say_value
 from orders.words.facts import FACT_WORDS
 from orders.words.fields import VALUES
 from orders.words.measures import show_length, show_mass
+from orders.words.values import say_field, say_value
 
 Text = str | Promise
 
