@@ -4,7 +4,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from orders.people import rate_limits
 from orders.people.doors import ANYONE, open_to
@@ -38,24 +38,37 @@ def open_page(request: HttpRequest) -> HttpResponse:
     return render(request, "people/open.html", {"form": form}, status=422 if form.errors else 200)
 
 
-@sensitive_post_parameters("password")
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_http_methods(["GET", "HEAD"])
 @open_to(ANYONE)
 @never_cache
 def invitation(request: HttpRequest, token: str) -> HttpResponse:
-    """Choose a password and begin to work here."""
+    """Show to whom an invitation is, and ask for a password."""
+    return _invitation_page(request, token, NewPasswordForm())
+
+
+@sensitive_post_parameters("password", "token")
+@require_POST
+@open_to(ANYONE)
+@never_cache
+def use_invitation(request: HttpRequest) -> HttpResponse:
+    """Take the chosen password and begin to work here; the token stands in no address that is logged."""
+    token = request.POST.get("token", "")
+    form = NewPasswordForm(request.POST)
+    if not form.is_valid():
+        return _invitation_page(request, token, form)
+    try:
+        user = accept_invitation(token, password=form.cleaned_data["password"])
+    except InvitationRefused:
+        return _no_referrer(render(request, "people/invitation_over.html", status=410))
+    begin_session(request, user, by="invitation")
+    return redirect("/")
+
+
+def _invitation_page(request: HttpRequest, token: str, form: NewPasswordForm) -> HttpResponse:
     invited = invitation_of_token(token)
     if invited is None:
         return _no_referrer(render(request, "people/invitation_over.html", status=410))
-    form = NewPasswordForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        try:
-            user = accept_invitation(token, password=form.cleaned_data["password"])
-        except InvitationRefused:
-            return _no_referrer(render(request, "people/invitation_over.html", status=410))
-        begin_session(request, user, by="invitation")
-        return redirect("/")
-    context = {"form": form, "invited": invited}
+    context = {"form": form, "invited": invited, "token": token}
     return _no_referrer(
         render(request, "people/invitation.html", context, status=422 if form.errors else 200)
     )

@@ -16,5 +16,6 @@ urlpatterns = [
     path("sign-out/everywhere/", views.sign_out_everywhere, name="sign-out-everywhere"),
     path("account/", views.account, name="account"),
     path("open/", opening_views.open_page, name="open"),
+    path("invitation/", opening_views.use_invitation, name="use-invitation"),
     path("invitation/<str:token>/", opening_views.invitation, name="invitation"),
 ]

@@ -331,3 +331,16 @@ def test_wrong_codes_of_eight_at_once_are_all_counted(player_user):
     with ThreadPoolExecutor(8) as pool:
         found = sorted(pool.map(guess, range(8)))
     assert found == ["no_tries_left"] * 3 + ["wrong_code"] * 5
+
+
+def test_no_log_holds_what_opens_a_door(player_user, anyone, caplog):
+    caplog.set_level("INFO")
+    path, code = ask_in(anyone, player_user.email)
+    token = path.split("/")[-2]
+    Client().get(path)
+    Client().post("/sign-in/link/", {"token": token})
+    anyone.post("/sign-in/letter/", {"code": "zzz-zzz"})
+    anyone.post("/sign-in/link/", {"token": token})
+    assert "signed in: account" in caplog.text
+    for secret in (token, code, player_user.email, anyone.cookies["session"].value):
+        assert secret not in caplog.text
