@@ -10,6 +10,7 @@ urlpatterns = [
     path("", start.start, name="start"),
     path("", include("orders.people.urls")),
     path("", include("orders.messages.urls")),
+    path("", include("orders.interview.urls")),
     path("", include("orders.commissions.urls")),
     path("floor/people/", staff.staff, name="staff"),
     path("floor/people/let-go/", staff.let_go, name="staff-let-go"),

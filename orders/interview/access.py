@@ -18,7 +18,12 @@ COOKIE_LASTS = 60 * 24 * 3600
 def browser_hash(request: HttpRequest) -> str:
     """Return the hash of the browser's cookie, empty when it has none."""
     token = request.COOKIES.get(COOKIE, "")
-    return hashlib.sha256(token.encode()).hexdigest() if token else ""
+    return hash_of(token) if token else ""
+
+
+def hash_of(token: str) -> str:
+    """Return what is stored of a browser's token; it holds 256 random bits, so a plain hash is enough."""
+    return hashlib.sha256(token.encode()).hexdigest()
 
 
 def known_browser(request: HttpRequest) -> str:

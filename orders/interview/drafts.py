@@ -18,7 +18,7 @@ from fitting.answers import (
     situation_of,
     understand,
 )
-from fitting.questions import BY_KEY, Question, Situation
+from fitting.questions import Question, Situation
 from orders.commissions.lifecycle import open_commission
 from orders.commissions.models import Commission
 from orders.interview.access import browser_hash
@@ -154,11 +154,6 @@ def _store(fitting: Fitting, answers: dict[str, Any]) -> Fitting:
     return fitting
 
 
-def forget_answer(fitting: Fitting, key: str) -> None:
-    """Take one answer out again, as its page does when its boxes are emptied."""
-    save_answers(fitting, (BY_KEY[key],), {}, version=fitting.version, whole_page=False)
-
-
 def leave_to_address(fitting: Fitting, email: str) -> None:
     """Let a draft wait for whoever signs in with this address."""
     Fitting.objects.filter(pk=fitting.pk, holder=None).update(waiting_for=normal_address(email))
@@ -199,9 +194,18 @@ def claim_at_sign_in(request: HttpRequest, user: User) -> None:
 
 @transaction.atomic
 def say_who(
-    fitting: Fitting, *, player: Player | None, name: str, born: date | None, relation: str, today: date
+    fitting: Fitting,
+    *,
+    player: Player | None,
+    name: str,
+    born: date | None,
+    relation: str,
+    today: date,
+    own_name: str = "",
 ) -> Player:
     """Say whom the bat is for: a player of the account already, or a new one.
+
+    ``own_name`` is the holder's, for an account that has none yet.
 
     Raises:
         DraftRefused: see there; the holder's account answers for anybody under 18.
@@ -217,6 +221,9 @@ def say_who(
             holder, name=name, born=born, relation=relation, child=age < ADULT_AGE, today=today
         )
     _check_age(player, age, today)
+    if own_name and not holder.name:
+        holder.name = own_name.strip()
+        holder.save(update_fields=["name"])
     Fitting.objects.filter(pk=fitting.pk).update(player=player)
     fitting.player = player
     return player

@@ -13,6 +13,7 @@ from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.default_book import DEFAULT_BOOK
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
+from fitting.sheets.snapshot import book_hash
 from fitting.sheets.values import JUNIOR_CODES, LengthCode
 from fitting.sheets.weighing import Weighing
 from orders.words.measures import PickupReference, like_mass_g, say_pickup
@@ -23,20 +24,21 @@ PLAIN_CHILD = {"age_years": 12, "height_mm": 1500}
 LIGHT_KG_M3, HEAVY_KG_M3 = 380.0, 480.0
 
 
-@lru_cache(maxsize=64)
-def reference_bat(length_code: LengthCode, book: Book = DEFAULT_BOOK) -> BuildSheet:
-    """Return the plain bat that this length is compared with."""
-    if length_code in JUNIOR_CODES:
-        sheet = {"sheet": 1, "player": PLAIN_CHILD, "wishes": {"length_code": length_code}}
-    else:
-        sheet = {"sheet": 1, "player": PLAIN_PLAYER, "wishes": {"length_code": "short_handle"}}
-    return recommend(read_sheet(FittingSheet, sheet), book).build
+# A book cannot be a key by itself: it is known by its stamp, and a process meets few of them.
+_BOOKS: dict[str, Book] = {}
 
 
-@lru_cache(maxsize=64)
 def pickup_reference(length_code: LengthCode, book: Book = DEFAULT_BOOK) -> PickupReference:
-    """Weigh the plain bat of a length in light and in heavy willow."""
-    bat = reference_bat(length_code, book)
+    """Return the plain bat of a length, weighed in light and in heavy willow."""
+    stamp = book_hash(book)
+    _BOOKS.setdefault(stamp, book)
+    return _weighed_twice(length_code if length_code in JUNIOR_CODES else "short_handle", stamp)
+
+
+@lru_cache(maxsize=64)
+def _weighed_twice(length_code: LengthCode, stamp: str) -> PickupReference:
+    book = _BOOKS[stamp]
+    bat = _plain_bat(length_code, book)
     light = weigh(bat, book=book, density_kg_m3=LIGHT_KG_M3)
     heavy = weigh(bat, book=book, density_kg_m3=HEAVY_KG_M3)
     return PickupReference(
@@ -45,6 +47,12 @@ def pickup_reference(length_code: LengthCode, book: Book = DEFAULT_BOOK) -> Pick
         heavy_g=heavy.mass_g,
         heavy_kg_m2=heavy.inertia_kg_m2.pickup,
     )
+
+
+def _plain_bat(length_code: LengthCode, book: Book) -> BuildSheet:
+    player = PLAIN_CHILD if length_code in JUNIOR_CODES else PLAIN_PLAYER
+    sheet = {"sheet": 1, "player": player, "wishes": {"length_code": length_code}}
+    return recommend(read_sheet(FittingSheet, sheet), book).build
 
 
 def picks_up_like(build: BuildSheet, weighing: Weighing, book: Book = DEFAULT_BOOK) -> str:

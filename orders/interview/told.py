@@ -1,0 +1,229 @@
+"""The draft page: the bat as it would be made, with the reason, price and certainty of every choice."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from math import ceil
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from fitting.answers import Boxes
+from fitting.laws import LawRow, edition_on, law_check
+from fitting.questions import UNSURE, pages
+from fitting.sheets.faults import read_sheet
+from fitting.sheets.fitting_sheet import FittingSheet
+from fitting.sheets.recommendation import Conflict, Reason, Recommendation
+from orders.commissions.book_in_force import book_in_force
+from orders.interview.asked import answered_words
+from orders.interview.drafts import is_complete, situation
+from orders.interview.models import Fitting
+from orders.interview.preview import Figure, figures_of, recommended
+from orders.words.choices import SUBJECTS, subject_of
+from orders.words.drawing import drawing_for
+from orders.words.measures import say_pickup, show_length
+from orders.words.pickup import picks_up_like, pickup_reference
+from orders.words.questions import CHAPTERS, WORDS
+from orders.words.reasons import (
+    WordedReason,
+    say_caution,
+    say_conflict,
+    say_ways_out,
+    word_reason,
+)
+from orders.words.states import law_words
+
+PICKUP = "pickup_kg_m2"
+# The choices a player decides by; the others stand folded below them.
+MAIN_CHOICES = frozenset(
+    {
+        "length_code",
+        "mass_g",
+        PICKUP,
+        "sweet_spot.choice",
+        "profile",
+        "blade.bow_mm",
+        "blade.face_crown_mm",
+        "blade.stations.edge_mm",
+        "blade.stations.0.spine_mm",
+        "handle.construction",
+        "handle.section_bottom",
+        "handle.girth_mm",
+        "grips",
+        "willow.grade",
+        "willow.density_kg_m3",
+        "protection.toe_guard",
+        "protection.face_film",
+    }
+)
+
+
+@dataclass(frozen=True)
+class ToldChoice:
+    """One choice in words, with one to four dots for how sure it is."""
+
+    words: WordedReason
+    value: str
+    dots: int
+    sure: str
+
+
+@dataclass(frozen=True)
+class ToldConflict:
+    """Wishes or answers that pull apart, and the ways out."""
+
+    words: str
+    ways_out: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Subject:
+    """The choices of one subject: those to decide by, and the small ones."""
+
+    title: str
+    main: tuple[ToldChoice, ...]
+    small: tuple[ToldChoice, ...]
+
+
+@dataclass(frozen=True)
+class ToldAnswer:
+    """One answer as it was given; empty words where there is none."""
+
+    ask: str
+    words: str
+    unsure: bool
+
+
+@dataclass(frozen=True)
+class ToldChapter:
+    """The answers of one page, and where to change them."""
+
+    title: str
+    page: str
+    answers: tuple[ToldAnswer, ...]
+
+
+@dataclass(frozen=True)
+class Told:
+    """All of the draft page."""
+
+    drawing: Mapping[str, Any]
+    figures: tuple[Figure, ...]
+    subjects: tuple[Subject, ...]
+    conflicts: tuple[ToldConflict, ...]
+    cautions: tuple[str, ...]
+    laws: tuple[Mapping[str, Any], ...]
+    edition: int
+    answers: tuple[ToldChapter, ...]
+    to_talk_about: tuple[str, ...]
+    book: str
+    model_version: str
+    is_child: bool = field(default=False)
+
+
+def told(fitting: Fitting) -> Told | None:
+    """Return the draft page of a fitting; None while there is no bat to tell of."""
+    found = recommended(fitting.sheet) if is_complete(fitting) else None
+    if found is None:
+        return None
+    sheet = read_sheet(FittingSheet, fitting.sheet)
+    book = book_in_force()
+    edition = edition_on(sheet.play_from, book.laws_edition)
+    rows = law_check(found.build, level=sheet.level, edition=edition, book=book)
+    laws = tuple(law_words(row.model_dump(mode="json")) for row in rows)
+    subjects = tuple(_subjects(found))
+    return Told(
+        drawing=drawing_for(
+            found.build, found.weighing, paper=True, left_handed=sheet.player.batting_hand == "left"
+        ),
+        figures=(*figures_of(found, fitting.sheet), _lawful(rows, edition)),
+        subjects=subjects,
+        conflicts=tuple(_conflict(one, found) for one in found.conflicts),
+        cautions=tuple(say_caution(one.key) for one in found.cautions),
+        laws=laws,
+        edition=edition,
+        answers=tuple(_answers(fitting)),
+        to_talk_about=_to_talk_about(subjects),
+        book=f"{found.book.version} · {found.book.hash}",
+        model_version=found.model_version,
+        is_child=situation(fitting).is_junior,
+    )
+
+
+def _lawful(rows: tuple[LawRow, ...], edition: int) -> Figure:
+    """Say in one figure whether the sizes are lawful, and by how much at the tightest."""
+    tightest = min((row.margin for row in rows if row.unit == "mm"), default=0.0)
+    ok = all(row.passes for row in rows)
+    return Figure(
+        _("lawful") if ok else _("not lawful"),
+        _("sizes, Laws of %(edition)s") % {"edition": edition},
+        _("%(left)s to spare at the tightest") % {"left": show_length(tightest, decimals=1)},
+    )
+
+
+def _subjects(found: Recommendation) -> Iterator[Subject]:
+    for key, title in SUBJECTS.items():
+        reasons = [reason for reason in found.reasons if subject_of(reason.field) == key]
+        if reasons:
+            yield Subject(
+                str(title),
+                tuple(_choice(reason, found) for reason in reasons if reason.field in MAIN_CHOICES),
+                tuple(_choice(reason, found) for reason in reasons if reason.field not in MAIN_CHOICES),
+            )
+
+
+def _choice(reason: Reason, found: Recommendation) -> ToldChoice:
+    dots, sure = how_sure(reason.confidence)
+    words = word_reason(reason)
+    value = words.value
+    if reason.field == PICKUP:
+        value = picks_up_like(found.build, found.weighing, book_in_force())
+    return ToldChoice(words=words, value=value, dots=dots, sure=sure)
+
+
+def how_sure(confidence: float) -> tuple[int, str]:
+    """Return one to four dots and the words: a number between 0 and 1 says nothing to anybody."""
+    dots = min(4, max(1, ceil(confidence * 4 - 0.2)))
+    return dots, (_("a first guess"), _("to be talked about"), _("fairly sure"), _("sure"))[dots - 1]
+
+
+def _to_talk_about(subjects: tuple[Subject, ...]) -> tuple[str, ...]:
+    """List the choices that rest on little, five at most, for the talk with the maker."""
+    weak = [choice.words.name for subject in subjects for choice in subject.main if choice.dots == 1]
+    return tuple(weak[:5])
+
+
+def _conflict(conflict: Conflict, found: Recommendation) -> ToldConflict:
+    return ToldConflict(_conflict_words(conflict, found), say_ways_out(conflict))
+
+
+def _conflict_words(conflict: Conflict, found: Recommendation) -> str:
+    """Say a conflict; what a pickup is in figures is told as the mass of a bat that lifts so."""
+    if conflict.key != "pickup.present":
+        return say_conflict(conflict)
+    reference = pickup_reference(found.build.length_code, book_in_force())
+    return _(
+        "By its measures the bat you use picks up %(yours)s; "
+        "at this mass and length the new one picks up %(new)s."
+    ) % {
+        "yours": say_pickup(float(conflict.given_up), reference),
+        "new": say_pickup(float(conflict.kept), reference),
+    }
+
+
+def _answers(fitting: Fitting) -> Iterator[ToldChapter]:
+    """Yield every question that was asked, page by page, with its answer."""
+    answers: Mapping[str, Boxes] = fitting.answers
+    from_page: dict[str, list[ToldAnswer]] = {}
+    chapters: dict[str, str] = {}
+    for page in pages(situation(fitting)):
+        chapters[page.key] = str(CHAPTERS[page.chapter])
+        from_page[page.key] = [
+            ToldAnswer(
+                str(WORDS[question.key].ask),
+                answered_words(question, answers.get(question.key, {}), answers),
+                answers.get(question.key, {}).get("") == UNSURE,
+            )
+            for question in page.questions
+        ]
+    for key, rows in from_page.items():
+        yield ToldChapter(chapters[key], key, tuple(rows))

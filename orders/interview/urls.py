@@ -1,0 +1,18 @@
+"""Addresses of the interview."""
+
+from django.urls import path
+
+from orders.interview import sending_views, views
+
+app_name = "interview"
+
+urlpatterns = [
+    path("fitting/", views.start, name="start"),
+    path("fitting/begin/", views.begin, name="begin"),
+    path("fitting/<str:code>/preview/", views.preview, name="preview"),
+    path("fitting/<str:code>/draft/", sending_views.draft, name="draft"),
+    path("fitting/<str:code>/keep/", sending_views.keep, name="keep"),
+    path("fitting/<str:code>/who/", sending_views.who, name="who"),
+    path("fitting/<str:code>/send/", sending_views.send, name="send"),
+    path("fitting/<str:code>/<slug:page>/", views.page, name="page"),
+]

@@ -1,0 +1,245 @@
+"""The pages of the interview: begin, ask, save, show the bat grow."""
+
+from collections.abc import Callable, Mapping
+from functools import wraps
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST
+
+from fitting.answers import AnswerFault, Boxes
+from fitting.questions import CHAPTERS, FIRST_PAGE, Page, neighbours, page_at, pages
+from orders.interview import drafts
+from orders.interview.access import drafts_of, fitting_for, hash_of, known_browser, remember_browser
+from orders.interview.asked import answered_words, page_as_shown, read_form, summary
+from orders.interview.models import Fitting
+from orders.interview.preview import preview_of
+from orders.people.doors import ANYONE, open_to
+from orders.people.models import User
+from orders.people.once import once
+from orders.words.questions import CHAPTERS as CHAPTER_WORDS
+from orders.words.questions import PAGES as PAGE_WORDS
+from orders.words.questions import WORDS
+
+View = Callable[..., HttpResponseBase]
+
+
+def kept_from_caches(view: View) -> View:
+    """Keep what a fitting says out of every cache: a draft has no session to tell that it is private."""
+
+    @wraps(view)
+    def wrapped(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        response = view(request, *args, **kwargs)
+        response.headers["Cache-Control"] = "no-store, private"
+        return response
+
+    return wrapped
+
+
+@require_http_methods(["GET", "HEAD"])
+@open_to(ANYONE)
+@kept_from_caches
+def start(request: HttpRequest) -> HttpResponse:
+    """Say what a fitting is and takes; offer to begin, or to go on with a draft."""
+    rows = [
+        {
+            "fitting": fitting,
+            "page": _next_open_page(fitting),
+            "answered": _say_answered(len(fitting.answers)),
+        }
+        for fitting in drafts_of(request)
+    ]
+    return render(request, "interview/start.html", {"drafts": rows})
+
+
+def _say_answered(count: int) -> str:
+    return ngettext("%(count)s answer so far", "%(count)s answers so far", count) % {"count": count}
+
+
+def _next_open_page(fitting: Fitting) -> str:
+    """Return the first page that has not a single answer, or the first of all."""
+    for each in pages(drafts.situation(fitting)):
+        if not any(question.key in fitting.answers for question in each.questions):
+            return each.key
+    return FIRST_PAGE
+
+
+@require_POST
+@open_to(ANYONE)
+@kept_from_caches
+@once
+def begin(request: HttpRequest) -> HttpResponse:
+    """Begin a fitting and go to its first page."""
+    user = request.user if isinstance(request.user, User) else None
+    if user is not None and not (user.is_holder or user.is_maker):
+        raise Http404
+    browser = known_browser(request)
+    begun = drafts.begin(user=user, browser=hash_of(browser))
+    response = redirect("interview:page", begun.code, FIRST_PAGE)
+    if begun.browser_hash:
+        remember_browser(response, browser)
+    return response
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@open_to(ANYONE)
+@kept_from_caches
+@never_cache
+def page(request: HttpRequest, code: str, page: str) -> HttpResponse:
+    """Ask one page of questions, and save its answers.
+
+    Saving is by content: the same form sent twice finds its answers there and changes nothing, so it
+    needs no key against repetition.
+    """
+    fitting = fitting_for(request, code)
+    if not fitting.is_draft:
+        return redirect("interview:draft", code)
+    asked = page_at(page, drafts.situation(fitting))
+    if asked is None or (page != FIRST_PAGE and not drafts.is_complete(fitting)):
+        return redirect("interview:page", code, FIRST_PAGE)
+    if request.method == "POST":
+        return _save(request, fitting, asked)
+    return render(request, "interview/page.html", _page_context(fitting, asked))
+
+
+def _save(request: HttpRequest, fitting: Fitting, asked: Page) -> HttpResponse:
+    given = read_form(asked, request.POST)
+    htmx = request.headers.get("HX-Request") == "true"
+    try:
+        version = int(request.POST.get("version", ""))
+    except ValueError:
+        version = -1
+    try:
+        saved = drafts.save_answers(fitting, asked.questions, given, version=version, whole_page=not htmx)
+    except drafts.Elsewhere:
+        return _elsewhere(request, fitting, asked, given)
+    if htmx:
+        return _saved_quietly(request, saved, asked, given)
+    if saved.faults:
+        context = _page_context(saved.fitting, asked, typed=given, faults=saved.faults)
+        return render(request, "interview/page.html", context, status=422)
+    if request.POST.get("then") == "draft":
+        return redirect("interview:draft", fitting.code)
+    following = neighbours(asked.key, drafts.situation(saved.fitting))[1]
+    if following is None:
+        return redirect("interview:draft", fitting.code)
+    return redirect("interview:page", fitting.code, following)
+
+
+def _saved_quietly(
+    request: HttpRequest, saved: drafts.Saved, asked: Page, given: Mapping[str, Boxes]
+) -> HttpResponse:
+    """Answer an answer that htmx sent: the bat, and around the boxes what was understood or is wrong."""
+    context = _page_context(saved.fitting, asked, typed=given, faults=saved.faults)
+    context["said"] = _("Not kept yet: something needs another look") if saved.faults else _("Kept")
+    return render(request, "interview/page.html#bat-so-far", context | {"after_save": True})
+
+
+def _page_context(
+    fitting: Fitting,
+    asked: Page,
+    *,
+    typed: Mapping[str, Boxes] | None = None,
+    faults: tuple[AnswerFault, ...] = (),
+) -> dict[str, Any]:
+    situation = drafts.situation(fitting)
+    keys = [each.key for each in pages(situation)]
+    questions = page_as_shown(asked, fitting.answers, typed=typed, faults=faults)
+    before = neighbours(asked.key, situation)[0] if asked.key in keys else None
+    at = keys.index(asked.key) + 1 if asked.key in keys else 1
+    return {
+        "fitting": fitting,
+        "page": asked,
+        "title": PAGE_WORDS[asked.key],
+        "at": at,
+        "of": len(keys),
+        "is_last": at == len(keys),
+        "before": before,
+        "chapters": chapters(fitting, asked.key),
+        "questions": questions,
+        "faults": summary(questions),
+        "preview": preview_of(fitting),
+        "measures_balance": any(question.key == "bat_balance" for question in asked.questions),
+        "at_counter": fitting.begun_by_id is not None,
+    }
+
+
+def chapters(fitting: Fitting, here: str = "") -> list[dict[str, Any]]:
+    """Return the chapters that apply, each with its first page and how it stands."""
+    situation = drafts.situation(fitting)
+    ready = drafts.is_complete(fitting)
+    found: dict[str, dict[str, Any]] = {}
+    for each in pages(situation):
+        row = found.setdefault(
+            each.chapter,
+            {
+                "key": each.chapter,
+                "words": CHAPTER_WORDS[each.chapter],
+                "page": each.key,
+                "is_here": False,
+                "is_open": ready or each.key == FIRST_PAGE,
+            },
+        )
+        row["is_here"] = row["is_here"] or each.key == here
+    return [found[chapter] for chapter in CHAPTERS if chapter in found]
+
+
+def _elsewhere(
+    request: HttpRequest, fitting: Fitting, asked: Page, given: Mapping[str, Boxes]
+) -> HttpResponse:
+    """Show both: what was saved in the other place, and what stands in this form."""
+    fresh = Fitting.objects.get(pk=fitting.pk)
+    rows = []
+    for question in asked.questions:
+        theirs: Boxes = fresh.answers.get(question.key, {})
+        yours = {key: text for key, text in given.get(question.key, {}).items() if text}
+        rows.append(
+            {
+                "ask": WORDS[question.key].ask,
+                "theirs": answered_words(question, theirs, fresh.answers),
+                "yours": answered_words(
+                    question, _known(question.choices, yours), {**fresh.answers, **given}
+                ),
+                "differs": yours != theirs,
+            }
+        )
+    hidden = [
+        (name, value)
+        for name, values in request.POST.lists()
+        for value in values
+        if name not in {"version", "csrfmiddlewaretoken"}
+    ]
+    context = {"fitting": fresh, "page": asked, "rows": rows, "hidden": hidden}
+    response = render(request, "interview/elsewhere.html", context, status=409)
+    if request.headers.get("HX-Request") == "true":
+        # htmx leaves a page alone on 409; it is told to show this one as a whole.
+        response.status_code = 200
+        response["HX-Retarget"], response["HX-Reselect"] = "main", "main"
+        response["HX-Reswap"] = "outerHTML"
+    return response
+
+
+def _known(choices: tuple[str, ...], boxes: Boxes) -> Boxes:
+    """Leave out chosen words that are no choice, which only a tampered form holds."""
+    if not choices:
+        return boxes
+    allowed = {*choices, "unsure"}
+    return {
+        key: [word for word in value if word in allowed] if isinstance(value, list) else value
+        for key, value in boxes.items()
+        if isinstance(value, list) or value in allowed
+    }
+
+
+@require_http_methods(["GET", "HEAD"])
+@open_to(ANYONE)
+@kept_from_caches
+def preview(request: HttpRequest, code: str) -> HttpResponse:
+    """Show the bat as far as it is known, alone."""
+    fitting = fitting_for(request, code)
+    context = {"fitting": fitting, "preview": preview_of(fitting)}
+    return render(request, "interview/page.html#bat-so-far", context)
