@@ -1,7 +1,7 @@
 """Photographs as they are seen, and the page that stands for the post while trying out."""
 
 from django.conf import settings
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils.csp import CSP
 from django.views.decorators.cache import never_cache
@@ -19,13 +19,17 @@ NEWEST = 60
 @require_safe
 @open_to(SIGNED_IN)
 @csp_override({"default-src": [CSP.NONE], "sandbox": [""]})
-def photograph(request: SignedInRequest, code: str) -> HttpResponseBase:
+def photograph(request: SignedInRequest, code: str) -> HttpResponse:
     """Send a photograph to whoever may see its commission."""
     photo = get_object_or_404(Photo.objects.select_related("commission"), code=code)
     commission_for(request.user, photo.commission.code)
     if request.user.is_holder and not photo.shown_to_player and photo.by_id != request.user.pk:
         raise Http404
-    response = FileResponse(photo.file.open("rb"), content_type="image/jpeg")
+    try:
+        with photo.file.open("rb") as file:
+            response = HttpResponse(file.read(), content_type="image/jpeg")
+    except FileNotFoundError:
+        raise Http404 from None
     response["Content-Disposition"] = f'inline; filename="photograph-{photo.code}.jpg"'
     response["X-Content-Type-Options"] = "nosniff"
     response["Cross-Origin-Resource-Policy"] = "same-origin"
