@@ -3,10 +3,11 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from hypothesis import reject
 from hypothesis import strategies as st
 
 from fitting.sheets.build_sheet import BuildSheet
-from fitting.sheets.faults import read_sheet
+from fitting.sheets.faults import SheetRefused, read_sheet
 
 
 def short_handle() -> dict[str, Any]:
@@ -135,3 +136,56 @@ def builds(draw: Callable[..., Any]) -> BuildSheet:
         finish__oil_coats=draw(st.integers(0, 3)),
     )
     return read_sheet(BuildSheet, sheet)
+
+
+@st.composite
+def extreme_builds(draw: Callable[..., Any]) -> BuildSheet:
+    """Anything that the sheet lets in, its bounds included, however little like a bat."""
+
+    def number(low: float, high: float) -> float:
+        return draw(st.one_of(st.sampled_from([low, high]), st.floats(low, high)))
+
+    length, width, splice = number(350, 650), number(70, 115), number(20, 60)
+    inner = draw(st.lists(st.floats(0.01, 0.99), min_size=1, max_size=8, unique=True))
+    stations = []
+    for share in [0.0, *sorted(inner), 1.0]:
+        edge = number(5, 60)
+        spine = max(edge, number(8, 80))
+        stations.append(
+            {
+                "from_toe_mm": share * length,
+                "spine_mm": spine,
+                "edge_mm": edge,
+                "scallop": number(0.5, 4),
+            }
+        )
+    scoop = {"length_mm": number(1, 200), "depth_mm": number(0.1, 25)}
+    covering = {"thickness_mm": number(0, 5), "mass_g": number(0, 60)}
+    sheet = changed(
+        short_handle(),
+        blade__length_mm=length,
+        blade__width_mm=width,
+        blade__stations=stations,
+        blade__face_crown_mm=number(0, 4),
+        blade__bow_mm=number(0, 30),
+        blade__bow_peak_from_toe_mm=number(1, min(600, length - 1)),
+        blade__edge_radius_mm={"face": number(0, 15), "back": number(0, 20)},
+        blade__toe={
+            "corner_radius_mm": number(0, min(55, width / 2)),
+            "scoop": draw(st.sampled_from([None, scoop])),
+        },
+        blade__shoulder={"length_mm": number(5, 150), "width_mm": min(width, splice + number(6, 40))},
+        handle__length_mm=number(150, 400),
+        handle__splice_length_mm=number(60, 200),
+        handle__splice_width_mm=splice,
+        handle__oval_ratio=number(1, 1.5),
+        handle__line_mm=number(-15, 15),
+        handle__girth_mm={name: number(60, 150) for name in ("top", "middle", "bottom")},
+        grips={"count": draw(st.integers(0, 3)), "mass_g": number(0, 120), "wall_mm": number(0, 5)},
+        protection=dict.fromkeys(("toe_guard", "face_film", "edge_tape"), covering),
+    )
+    try:
+        return read_sheet(BuildSheet, sheet)
+    except SheetRefused:
+        reject()
+        raise

@@ -1,6 +1,6 @@
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from fitting.bat.parts import (
     binding_body,
@@ -36,7 +36,6 @@ def _figures(body):
     return np.array([body.volume_mm3, *body.centre_mm[:2], *np.diag(body.tensor_g_mm2)])
 
 
-@settings(deadline=None)
 @given(builds())
 def test_blade_and_cane_move_by_less_than_a_hundred_thousandth_under_a_finer_rule(build):
     assert _figures(blade_body(build, 400)) == pytest.approx(

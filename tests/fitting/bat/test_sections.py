@@ -131,6 +131,6 @@ def test_moments_of_a_section_are_those_of_fine_strips(build, share):
     here = blade_sections(build, x)
     assert here.area[0] == pytest.approx(strip * np.sum(back - face), rel=2e-6)
     assert here.second_zz[0] == pytest.approx(strip * np.sum(z**2 * (back - face)), rel=2e-6)
-    # Along y the model takes each rounded-off piece at one height; it tells in a narrow cheek beside the splice.
+    # Along y the model takes each rounded-off piece at one height; it tells in a narrow cheek.
     assert here.first_y[0] == pytest.approx(strip * np.sum(back**2 - face**2) / 2, rel=5e-4)
     assert here.second_yy[0] == pytest.approx(strip * np.sum(back**3 - face**3) / 3, rel=2e-3)

@@ -2,18 +2,19 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from fitting.bat.moments import splice_sections
 from fitting.bat.parts import blade_body, blade_rule
+from fitting.bat.sections import section_outline
 from fitting.bat.solid import solid, together
 from fitting.bat.weigh import bodies_of, pickup_axis_mm, weigh, weigh_with
 from fitting.sheets.book_materials import Materials, Spreads
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.weighing import Weighing
-from tests.builds import a_build, builds, changed
+from tests.builds import a_build, builds, changed, extreme_builds
 
 
 def _part(weighing, name):
@@ -44,6 +45,19 @@ def test_every_figure_is_a_finite_number_where_it_can_be(build):
     assert 0 < weighing.mass_sd_g < 0.2 * weighing.mass_g
 
 
+@settings(suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+@given(extreme_builds(), st.floats(200, 800))
+def test_anything_the_sheet_lets_in_is_weighed(build, density):
+    with np.errstate(all="raise", under="ignore"):
+        weighing = weigh(build, density_kg_m3=density)
+        x = np.linspace(0, build.blade.length_mm, 9)
+        outlines = [section_outline(build, place) for place in x]
+    assert all(part.mass_g > 0 for part in weighing.parts)
+    assert weighing.inertia_kg_m2.about_long_axis > 0
+    assert 0 < weighing.inertia_kg_m2.about_balance < weighing.inertia_kg_m2.pickup
+    assert all(np.isfinite(outline).all() for outline in outlines)
+
+
 @given(builds(), st.floats(250, 400))
 def test_double_density_doubles_the_blade_and_nothing_else(build, density):
     light, dense = (weigh(build, density_kg_m3=d) for d in (density, 2 * density))
@@ -60,7 +74,7 @@ def test_damper_bat_is_heavier(build, moisture, more):
     assert damp.inertia_kg_m2.pickup > dry.inertia_kg_m2.pickup
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(builds())
 def test_deeper_wood_at_any_station_is_heavier(build):
     plain = weigh(build, density_kg_m3=400)
@@ -191,7 +205,6 @@ def test_bow_changes_neither_mass_nor_balance():
     assert bowed.inertia_kg_m2.about_long_axis != flat.inertia_kg_m2.about_long_axis
 
 
-@settings(deadline=None)
 @given(st.floats(0.8, 1.07))
 def test_blade_grown_in_one_proportion_grows_as_its_cube_and_fifth_power(share):
     """Dimensional analysis: mass goes with the cube of the size, inertia with the fifth power."""
