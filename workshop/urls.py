@@ -12,8 +12,11 @@ urlpatterns = [
     path("", include("orders.messages.urls")),
     path("", include("orders.interview.urls")),
     path("", include("orders.commissions.urls")),
+    path("floor/", include("workshop.review.urls")),
     path("floor/people/", staff.staff, name="staff"),
     path("floor/people/let-go/", staff.let_go, name="staff-let-go"),
     path("floor/people/letters/", staff.send_letter_again, name="staff-send-again"),
     path("floor/people/invitations/<str:code>/withdraw/", staff.withdraw_invitation, name="staff-withdraw"),
+    path("floor/rack/", include("workshop.rack.urls")),
+    path("floor/bench/", include("workshop.bench.urls")),
 ]

@@ -125,8 +125,8 @@ RULES_FIRST = gettext_lazy("Your local rules and the machine maker's instruction
 
 STAGE_RULES: dict[str, Promise] = {
     "cleft_selection": gettext_lazy(
-        "Moisture over %(moisture_most_percent)s or under %(moisture_least_percent)s %%: back to season. Shake, worm, a knot in edge or middle, run-out "
-        "over 1 in 12: not for this bat."
+        "Moisture over %(moisture_most_percent)s or under %(moisture_least_percent)s %%: back to season. "
+        "Shake, worm, a knot in edge or middle, run-out over 1 in 12: not for this bat."
     ),
     "pressing": gettext_lazy(
         "Each piece is pressed alone and listened to. Stop at a split, a ripple, a crushed strip, or when "

@@ -34,6 +34,11 @@ class Candidate:
     in_tolerance: bool
     in_band: bool
 
+    @property
+    def over_g(self) -> float:
+        """How far off the target, without its sign."""
+        return abs(self.off_target_g)
+
 
 def raw_cleft(cleft: Cleft) -> RawCleft:
     """Return the readings of a cleft in mm, g and percent."""

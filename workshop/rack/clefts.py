@@ -105,9 +105,9 @@ def reserve(cleft: Cleft, bat: Bat, *, by: User, at: datetime | None = None) -> 
     except IntegrityError as error:
         raise CleftRefused("bat_has_one") from error
     CleftHold.objects.filter(proposal__commission_id=bat.commission_id, released_at__isnull=True).update(
-        released_at=timezone.now()
+        released_at=at or timezone.now()
     )
-    _label(bat, cleft.label)
+    _label(bat, cleft.label, by, at)
 
 
 @transaction.atomic

@@ -1,0 +1,38 @@
+"""The bats that the bench has before it, in the order in which they are worked."""
+
+from dataclasses import dataclass
+
+from django.utils import timezone
+
+from orders.commissions.models import Bat
+from orders.commissions.states import BENCH_STAGES, Stage
+from orders.words.states import stage_words
+
+
+@dataclass(frozen=True)
+class Group:
+    """One stage and the bats in it, the earliest promised first."""
+
+    stage: str
+    words: str
+    bats: list["Line"]
+
+
+@dataclass(frozen=True)
+class Line:
+    """One bat of the list."""
+
+    bat: Bat
+    late_days: int
+
+
+def bench_list() -> list[Group]:
+    """Return the bats at the bench by stage, nearest to being done first, the waiting ones last."""
+    today = timezone.localdate()
+    found: dict[str, list[Line]] = {}
+    for bat in Bat.objects.at_bench().with_people().order_by("commission__promised_to", "commission__number"):
+        due = bat.commission.promised_to
+        late = max(0, (today - due).days) if due else 0
+        found.setdefault(bat.stage, []).append(Line(bat, late))
+    order = [Stage.INSPECTION, *reversed(BENCH_STAGES), Stage.WAITING]
+    return [Group(stage, stage_words(stage), found[stage]) for stage in order if stage in found]
