@@ -2,9 +2,8 @@
 
 import unicodedata
 
-from django.db.models import QuerySet
-
 from orders.commissions.models import Commission
+from orders.commissions.models.commission import CommissionQuerySet
 
 # A search that finds more than this asks for more words.
 MOST_FOUND = 50
@@ -36,7 +35,7 @@ def refresh_search(commission: Commission) -> None:
         commission.search_text = text
 
 
-def found(commissions: QuerySet[Commission], words: str) -> QuerySet[Commission]:
+def found(commissions: CommissionQuerySet, words: str) -> CommissionQuerySet:
     """Return those in which every word occurs; none for an empty search."""
     parts = folded(words).split()
     if not parts:

@@ -1,0 +1,126 @@
+"""Two build sheets side by side: what differs, in grams and millimetres."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from django.utils.functional import Promise
+from django.utils.translation import gettext as _
+
+from fitting.bat.outline import edge, scallop, spine
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.weighing import Weighing
+from orders.words.fields import VALUES
+from orders.words.measures import show_mass_shortly
+from orders.words.pickup import picks_up_like_mass_g
+from workshop.review.fields import fields_by_name
+
+Text = str | Promise
+
+# What is less than this nobody can make or measure.
+SAME = 0.05
+
+
+@dataclass(frozen=True)
+class Row:
+    """One quantity of two bats and the difference, worded."""
+
+    what: str
+    first: str
+    second: str
+    change: str
+
+
+def computed_rows(first: tuple[BuildSheet, Weighing], second: tuple[BuildSheet, Weighing]) -> tuple[Row, ...]:
+    """Return what the model computes of both, whether it differs or not."""
+    old, new = first[1], second[1]
+    return (
+        _row(_("mass"), old.mass_g, new.mass_g, _("g"), 0),
+        _pickup_row(first, second),
+        _row(
+            _("pickup, the number"),
+            1000 * old.inertia_kg_m2.pickup,
+            1000 * new.inertia_kg_m2.pickup,
+            _("g m²"),
+            1,
+        ),
+        _row(_("balance, from the toe"), old.balance_from_toe_mm, new.balance_from_toe_mm, _("mm"), 0),
+        _row(_("swell, from the toe"), old.swell_from_toe_mm, new.swell_from_toe_mm, _("mm"), 0),
+        _row(_("overall length"), old.overall_length_mm, new.overall_length_mm, _("mm"), 0),
+    )
+
+
+def changed_rows(first: BuildSheet, second: BuildSheet) -> tuple[Row, ...]:
+    """Return every field in which two build sheets differ, stations by place."""
+    old, new = first.model_dump(mode="json"), second.model_dump(mode="json")
+    rows = []
+    for name, field in fields_by_name().items():
+        before, after = _at(old, name), _at(new, name)
+        if before == after:
+            continue
+        rows.append(_field_row(str(field.label), before, after, str(field.unit)))
+    return (*rows, *_station_rows(first, second))
+
+
+def _pickup_row(first: tuple[BuildSheet, Weighing], second: tuple[BuildSheet, Weighing]) -> Row:
+    # Both told by the same plain bat, or the words could not be compared.
+    like = [picks_up_like_mass_g(first[0], one[1].inertia_kg_m2.pickup) for one in (first, second)]
+    change = _signed(like[1] - like[0], _("g"), 0)
+    words = [_("like a %(mass)s") % {"mass": show_mass_shortly(mass)} for mass in like]
+    return Row(_("to pick up"), words[0], words[1], change)
+
+
+def _field_row(what: str, before: Any, after: Any, unit: str) -> Row:
+    numbers = isinstance(before, int | float) and isinstance(after, int | float)
+    change = _signed(after - before, unit, 5 if abs(after) < 1 else 1) if numbers else _("other")
+    return Row(what, _said(before, unit), _said(after, unit), change)
+
+
+def _station_rows(first: BuildSheet, second: BuildSheet) -> Iterator[Row]:
+    """Compare depths at the places of both, each read off the other's curve where it has no station."""
+    limit = min(first.blade.length_mm, second.blade.length_mm)
+    places = sorted({s.from_toe_mm for sheet in (first, second) for s in sheet.blade.stations} | {limit})
+    at = np.array([place for place in places if place <= limit])
+    curves = ((_("spine at %(place)g"), spine, 1), (_("edge at %(place)g"), edge, 1))
+    for words, curve, decimals in curves:
+        for place, old, new in zip(at, curve(first.blade, at), curve(second.blade, at), strict=True):
+            if abs(new - old) >= SAME:
+                yield _row(words % {"place": place}, float(old), float(new), _("mm"), decimals)
+    for place, old, new in zip(at, scallop(first.blade, at), scallop(second.blade, at), strict=True):
+        if abs(new - old) >= 0.005:
+            yield _row(_("scallop at %(place)g") % {"place": place}, float(old), float(new), "", 2)
+
+
+def _row(what: str, old: float, new: float, unit: str, decimals: int) -> Row:
+    return Row(
+        what,
+        f"{old:.{decimals}f} {unit}".strip(),
+        f"{new:.{decimals}f} {unit}".strip(),
+        _signed(new - old, unit, decimals),
+    )
+
+
+def _signed(change: float, unit: str, decimals: int) -> str:
+    if round(change, decimals) == 0:
+        return _("the same")
+    number = f"{change:+.{decimals}f}".replace("-", "−")
+    if decimals > 2:
+        number = number.rstrip("0")
+    return f"{number} {unit}".strip()
+
+
+def _said(value: Any, unit: str) -> str:
+    if value is None:
+        return _("none")
+    if isinstance(value, str):
+        return str(VALUES.get(value, value))
+    return f"{value:g} {unit}".strip()
+
+
+def _at(values: Any, name: str) -> Any:
+    for part in name.split("."):
+        if values is None:
+            return None
+        values = values[part]
+    return values

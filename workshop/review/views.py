@@ -1,0 +1,72 @@
+"""The review: what the player said on the left, the bat on the right, what can be done below."""
+
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from orders.commissions import lifecycle
+from orders.commissions.access import commission_for
+from orders.commissions.builds import build_of, can_edit, sheet_of, weighing_of
+from orders.commissions.models import BuildVersion, Commission
+from orders.commissions.refusals import Refused
+from orders.commissions.shown import figures
+from orders.commissions.snapshots import law_rows
+from orders.money.amounts import show_price
+from orders.people.doors import MAKER, SignedInRequest, open_to
+from orders.words.drawing import drawing_for
+from orders.words.states import by_when, journal_lines, law_words, refusal_words
+from workshop.review.answers import said_by, why_of
+from workshop.review.comparing import changed_rows, computed_rows
+
+
+@require_safe
+@open_to(MAKER)
+def review(request: SignedInRequest, code: str) -> HttpResponse:
+    """Show one commission to the maker."""
+    return review_page(request, commission_for(request.user, code))
+
+
+def review_page(
+    request: SignedInRequest, commission: Commission, *, refused: Refused | None = None
+) -> HttpResponse:
+    """Answer with the review as it stands now; 409 when a verb was refused."""
+    versions = list(commission.builds.select_related("by", "parent").order_by("-number"))
+    shown = _chosen(versions, request.GET.get("build", ""))
+    first = versions[-1]
+    build, weighing = build_of(shown), weighing_of(shown)
+    sheet = sheet_of(commission)
+    proposals = list(commission.proposals.order_by("-number").select_related("build_version"))
+    is_own = shown.number != first.number
+    context = {
+        "commission": commission,
+        "said": said_by(commission),
+        "why": why_of(first),
+        "versions": versions,
+        "shown": shown,
+        "is_own": is_own,
+        "figures": figures(build, weighing),
+        "drawing": drawing_for(
+            build,
+            weighing,
+            compare=build_of(first) if is_own else None,
+            left_handed=sheet.player.batting_hand == "left",
+        ),
+        "laws": [law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet)],
+        "computed": computed_rows((build_of(first), weighing_of(first)), (build, weighing)) if is_own else (),
+        "changed": changed_rows(build_of(first), build) if is_own else (),
+        "proposals": [(row, show_price(row.price, row.currency)) for row in proposals],
+        "by_when": by_when(commission, proposals[0] if proposals else None),
+        "bat": commission.bats.first(),
+        "can_edit": can_edit(commission, request.user),
+        "can_propose": lifecycle.can_propose(commission, request.user),
+        "can_withdraw": lifecycle.can_withdraw(commission, request.user),
+        "can_cancel": lifecycle.can_cancel(commission, request.user),
+        "journal": journal_lines(commission.journal.select_related("by"), staff=True),
+        "refusal": refusal_words(refused) if refused else "",
+    }
+    return render(request, "review/review.html", context, status=409 if refused else 200)
+
+
+def _chosen(versions: list[BuildVersion], number: str) -> BuildVersion:
+    """Return the version asked for, the newest if none or an unknown one is."""
+    return next((version for version in versions if str(version.number) == number), versions[0])
