@@ -48,7 +48,7 @@ _MEMORY = """
 length.between length.small_adult length.junior_table length.table
 sweet_spot.marks sweet_spot.present position.numbers
 mass.adult mass.lighter mass.heavier mass.joints mass.light_player mass.not_liked mass.other_size
-bow.resting bow.peak face.resting edge.radius shoulder.default toe.standard toe.corner
+bow.resting bow.peak face.resting edge.radius shoulder.default toe.standard toe.whole toe.corner
 width.default width.under_tape wishes.numbers
 handle.table handle.splice handle.oval handle.line handle.strips handle.soft_first grips.one
 protect.natural_face willow.grade willow.moisture

@@ -1,6 +1,6 @@
 """The build sheet put together from the choices, at any fullness of the blade."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import floor
 
 from fitting.laws import EDITIONS
@@ -68,6 +68,13 @@ class Draft:
     def crown_mm(self) -> float:
         """Crown of the face, mm."""
         return crown_mm(self.blade.face.option, self.book)
+
+    def deciding(self, name: str, option: str) -> "Draft":
+        """Return the same bat with one choice of blade or handle made another way."""
+        owner = "blade" if hasattr(self.blade, name) else "handle"
+        choices = getattr(self, owner)
+        decision = replace(getattr(choices, name), option=option)
+        return replace(self, **{owner: replace(choices, **{name: decision})})
 
     def shapes(self) -> Shapes:
         """The blade from thinnest to fullest."""

@@ -5,15 +5,17 @@ from typing import Literal
 
 import numpy as np
 
-from fitting.curve import FloatArray
+from fitting.curve import FloatArray, monotone_cubic
 from fitting.laws import EDITIONS
 from fitting.recommend.blade import BladeChoices, toe_depth_mm
 from fitting.sheets.book import Book, Edition, LengthRow, TradeLimits
 from fitting.sheets.book_rules import DepthChange, ProfileNumbers, RangeOfDepths
 from fitting.sheets.build_sheet import Station
 
-# Steepness is kept a little under the limit, since the curve between two stations is steeper than the chord.
-_STEEPNESS_KEPT = 0.8
+_WINDOW_MM = 25.0
+# Stations are rounded to 0.1 mm and shapes are mixed: this much is kept in hand.
+_ROUNDING_MM = 0.2
+_SHARES_OF_STEEPNESS = (1.0, 0.9, 0.8, 0.7, 0.6)
 _NO_CHANGE = DepthChange(swell_mm=0, tip_mm=0, shoulder_mm=0, edge_mm=0)
 
 
@@ -186,13 +188,36 @@ def _hollows(frame: _Frame, step: int) -> FloatArray:
 
 
 def _not_too_steep(depths: FloatArray, places: list[float], limits: TradeLimits) -> FloatArray:
-    """Raise what lies below the swell until no rise to the next station is steeper than the trade allows."""
-    kept = depths.copy()
-    for i in range(len(kept) - 2, 0, -1):
-        allowed = _rise(places[i], places[i + 1], limits)
-        if kept[i + 1] - kept[i] > allowed:
-            kept[i] = kept[i + 1] - allowed
+    """Flatten a rise that is steeper than the trade allows, the toe's own depth kept.
+
+    The curve between two stations is steeper than their chord, so the chords are held under a share of the
+    limit, less of it until the curve itself keeps the limit.
+    """
+    for share in _SHARES_OF_STEEPNESS:
+        kept = _chords_within(depths, places, limits, share)
+        if _curve_keeps(kept, places, limits):
+            break
     return kept
+
+
+def _chords_within(depths: FloatArray, places: list[float], limits: TradeLimits, share: float) -> FloatArray:
+    """From the swell down raise what lies too low, then from the toe up lower what still rises too fast."""
+    kept = depths.copy()
+    swell = len(kept) - 4
+    for i in range(swell - 1, 0, -1):
+        kept[i] = max(kept[i], kept[i + 1] - share * _rise(places[i], places[i + 1], limits))
+    for i in range(1, swell + 1):
+        kept[i] = min(kept[i], kept[i - 1] + share * _rise(places[i - 1], places[i], limits))
+    return kept
+
+
+def _curve_keeps(depths: FloatArray, places: list[float], limits: TradeLimits) -> bool:
+    """Tell whether no 25 mm of the curve change by more than the trade allows, rounding included."""
+    low = np.arange(0.0, places[-1] - _WINDOW_MM, 2.5)
+    curve = monotone_cubic(np.array(places), depths[:, None], np.concatenate([low, low + _WINDOW_MM]))[:, 0]
+    change = np.abs(curve[len(low) :] - curve[: len(low)])
+    allowed = np.where(low < limits.slope_low_reach_mm, limits.slope_low_mm, limits.slope_mm)
+    return bool(np.all(change <= allowed - _ROUNDING_MM))
 
 
 def _rise(low: float, high: float, limits: TradeLimits) -> float:
@@ -200,7 +225,7 @@ def _rise(low: float, high: float, limits: TradeLimits) -> float:
     reach = limits.slope_low_reach_mm
     steep = max(min(high, reach) - low, 0.0) * limits.slope_low_mm
     gentle = max(high - max(low, reach), 0.0) * limits.slope_mm
-    return _STEEPNESS_KEPT * (steep + gentle) / 25
+    return (steep + gentle) / _WINDOW_MM
 
 
 def _within(value: float, least: float, most: float) -> float:

@@ -188,7 +188,7 @@ TOE = (
 )
 
 SCOOP = (
-    _sign("scoop", "none", 2, "toe.scoop"),
+    _sign("scoop", "none", 2, "toe.whole"),
     _sign("scoop", "scooped", 1.25, "toe.scoop", _is("build.profile", "full")),
     _sign(
         "scoop",

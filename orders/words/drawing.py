@@ -34,7 +34,7 @@ def drawing_labels(units: Units = "mm") -> DrawingLabels:
         overall=_("overall {length}"),
         width=_("width {width}"),
         swell=_("swell"),
-        swell_reach=_("swell at {at} (asked for {choice}), full depth within {by} from {lower} to {upper}"),
+        swell_reach=_("swell at {at} (asked: {choice}), within {by} from {lower} to {upper}"),
         choices={"low": _("low"), "mid": _("mid"), "high": _("high"), "long": _("long")},
         balance=_("balances at {at}"),
         bow=_("bow {depth} at {at}"),
@@ -76,11 +76,12 @@ def drawing_for(
     compare: BuildSheet | None = None,
     left_handed: bool = False,
     paper: bool = False,
+    bench: bool = False,
     units: Units = "mm",
 ) -> dict[str, SafeString | None]:
     """Return the drawing in its arrangements, for ``parts/drawing.html``; paper is always in millimetres.
 
-    ``part`` may be any stage of a bat: one without work on the bat (waiting, done) marks nothing.
+    On the bench (``bench``) the drawing's type is large enough for arm's length. ``part`` may be any stage of a bat: one without work on the bat (waiting, done) marks nothing.
     """
     labels, show_mm = drawing_labels(units), measure_in(units)
     part = part if part in PARTS else None
@@ -95,7 +96,7 @@ def drawing_for(
             left_handed=left_handed,
             show_mm=show_mm,
         )
-        for layout in ("wide", "narrow")
+        for layout in ("bench" if bench else "wide", "narrow")
     )
     sheet = draw_bat(
         build, weighing, layout="print", labels=drawing_labels(), part=part, left_handed=left_handed

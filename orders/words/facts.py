@@ -65,6 +65,9 @@ BLADE: dict[str, Text] = {
     "toe.thick": _("A thicker toe is stronger: hard ground, tapping and yorkers chip a thin one."),
     "toe.thin": _("A slim toe lifts more easily."),
     "toe.scoop": _("A scooped toe saves about an ounce low down; it helps a full blade lift better."),
+    "toe.whole": _(
+        "The back stays whole above the toe; a scoop is for a full blade that should lift better."
+    ),
     "toe.corner": _("The corners of the toe are rounded, so that they do not break out."),
     "width.default": _("As wide as the Laws allow, less a margin: willow swells a little in the damp."),
     "width.under_tape": _("A little narrower, to leave room for the tape along the edges."),

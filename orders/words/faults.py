@@ -6,6 +6,9 @@ from fitting.sheets.bounds import Allowed, allowed_in
 from fitting.sheets.faults import Fault
 from fitting.sheets.record import Record
 
+# An empty file or field, as the fault shows it.
+_BLANK = frozenset({'""', '"\\n"', '"\\r\\n"'})
+
 
 def say_fault(fault: Fault, sheet: type[Record]) -> str:
     """Say one fault: ``player.height_mm: 17570 given; a number from 900 to 2300 allowed``."""
@@ -17,9 +20,11 @@ def say_given_and_allowed(fault: Fault, sheet: type[Record]) -> str:
     allowed = allowed_in(sheet, fault.field)
     if fault.kind == "json_invalid":
         return gettext("%(given)s given, which is not JSON (%(error)s); one JSON object allowed") % {
-            "given": fault.given if fault.given != '""' else gettext("nothing"),
+            "given": gettext("nothing") if fault.given in _BLANK else fault.given,
             "error": fault.allowed.get("error", ""),
         }
+    if fault.kind in ("model_type", "model_attributes_type") and "." not in fault.field:
+        return gettext("%(given)s given; one JSON object allowed") % {"given": fault.given}
     if fault.kind == "missing":
         return gettext("nothing given; %(allowed)s needed") % {"allowed": say_allowed(allowed)}
     if fault.kind == "extra_forbidden":

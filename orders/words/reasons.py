@@ -81,7 +81,7 @@ CAUTION_WORDS: dict[str, Text] = {
 # kept, given up and change are words or measures by the field they belong to.
 CONFLICT_WORDS: dict[str, Text] = {
     "wish_against_rule": _(
-        "You wish %(field)s: %(kept)s. Your other answers lead to %(given_up)s. We followed the wish."
+        "%(field)s: you wish %(kept)s, your other answers lead to %(given_up)s. We followed the wish."
     ),
     "mass.wish": _(
         "You wish %(kept)s; your bat and your answers lead to %(given_up)s. We followed the wish."

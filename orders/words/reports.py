@@ -1,0 +1,145 @@
+"""Reports in plain text for whoever works with the commands, and sentences added to their JSON."""
+
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from fitting.laws import LawRow
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.recommendation import Recommendation
+from fitting.sheets.weighing import Weighing
+from orders.words.measures import show_length, show_mass
+from orders.words.reasons import (
+    say_caution,
+    say_conflict,
+    say_ways_out,
+    word_reason,
+)
+from orders.words.states import LAW_SIZES
+from orders.words.values import say_value
+
+
+def with_words(found: Recommendation) -> dict[str, Any]:
+    """Return a recommendation as JSON content with a ``words`` beside every reason, conflict and caution."""
+    content = found.model_dump(mode="json")
+    for row, reason in zip(content["reasons"], found.reasons, strict=True):
+        worded = word_reason(reason)
+        row["words"] = {
+            "field": worded.name,
+            "value": worded.value,
+            "because": list(worded.because),
+            "answers": list(worded.answers),
+            "trade_off": worded.trade_off,
+            "alternatives": list(worded.alternatives),
+            "confidence": worded.sure,
+        }
+    for row, conflict in zip(content["conflicts"], found.conflicts, strict=True):
+        row["words"] = {"conflict": say_conflict(conflict), "ways_out": list(say_ways_out(conflict))}
+    for row, caution in zip(content["cautions"], found.cautions, strict=True):
+        row["words"] = say_caution(caution.key)
+    return content
+
+
+def report_recommendation(found: Recommendation) -> str:
+    """Report a recommendation: the bat in one line, its forecast, conflicts, reasons, cautions."""
+    build, weighing = found.build, found.weighing
+    lines = [
+        _("%(length)s, %(profile)s, %(mass)s")
+        % {
+            "length": say_value("length_code", build.length_code),
+            "profile": say_value("profile", build.profile),
+            "mass": show_mass(build.mass_g.target),
+        },
+        "",
+        *_forecast(weighing),
+    ]
+    if found.conflicts:
+        lines += ["", _("What does not go together")]
+        for conflict in found.conflicts:
+            lines.append(f"- {say_conflict(conflict)}")
+            ways = "; ".join(say_ways_out(conflict))
+            lines += [_("  ways out: %(ways)s") % {"ways": ways}] if ways else []
+    lines += ["", _("Why")]
+    for reason in found.reasons:
+        worded = word_reason(reason)
+        lines.append(f"- {worded.name}: {worded.value} ({worded.sure})")
+        lines += [f"    {sentence}" for sentence in worded.because]
+        if worded.answers:
+            lines.append(_("    from: %(answers)s") % {"answers": ", ".join(worded.answers)})
+        if worded.trade_off:
+            lines.append(_("    the price: %(price)s") % {"price": worded.trade_off})
+        if worded.alternatives:
+            lines.append(_("    else: %(others)s") % {"others": "; ".join(worded.alternatives)})
+    lines += ["", _("Cautions"), *(f"- {say_caution(caution.key)}" for caution in found.cautions)]
+    stamp = {"version": found.book.version, "hash": found.book.hash, "model": found.model_version}
+    lines += ["", _("book %(version)s (%(hash)s), model %(model)s") % stamp]
+    return "\n".join(lines)
+
+
+def report_weighing(weighing: Weighing, build: BuildSheet) -> str:
+    """Report a weighing: mass by parts, balance, inertia, and whether the sheet's targets are met."""
+    lines = [*_forecast(weighing), "", _("Parts")]
+    for part in weighing.parts:
+        row = {
+            "name": part.name.replace("_", " "),
+            "mass": f"{part.mass_g:.1f} g",
+            "centre": f"{part.centre_from_toe_mm:.1f} mm",
+        }
+        lines.append(_("  %(name)-12s %(mass)10s   centre %(centre)10s from the toe") % row)
+    missed = weighing.mass_g - build.mass_g.target
+    met = abs(missed) <= build.mass_g.tolerance
+    target = {
+        "target": show_mass(build.mass_g.target),
+        "tolerance": show_mass(build.mass_g.tolerance),
+        "missed": f"{missed:+.1f} g",
+    }
+    lines += [
+        "",
+        (
+            _("mass asked for: %(target)s ± %(tolerance)s, met (%(missed)s)")
+            if met
+            else _("mass asked for: %(target)s ± %(tolerance)s, missed by %(missed)s")
+        )
+        % target,
+    ]
+    return "\n".join(lines)
+
+
+def report_laws(rows: tuple[LawRow, ...], edition: int) -> str:
+    """Report a law check, one line a clause."""
+    lines = [_("Laws of Cricket, edition in force from %(year)s") % {"year": edition}]
+    for row in rows:
+        unit = "%" if row.unit == "percent" else "mm"
+        verdict = _("free of this rule") if row.exempt else _("inside") if row.passes else _("TOO LARGE")
+        lines.append(
+            f"  {row.clause}  {LAW_SIZES[row.what]!s:<28} {row.value:8.2f} {unit:<2}  "
+            + _("limit %(limit)s, margin %(margin)s: %(verdict)s")
+            % {"limit": row.limit_as_printed, "margin": f"{row.margin:.2f}", "verdict": verdict}
+        )
+    lines.append(_("What is allowed at your level is for your own league or national body to say."))
+    return "\n".join(lines)
+
+
+def _forecast(weighing: Weighing) -> list[str]:
+    inertia = weighing.inertia_kg_m2
+    return [
+        _("mass        %(mass)s ± %(spread)s (%(imperial)s), willow of %(density)s kg/m³ at %(moisture)s %%")
+        % {
+            "mass": show_mass(weighing.mass_g),
+            "spread": show_mass(weighing.mass_sd_g),
+            "imperial": show_mass(weighing.mass_g, "imperial"),
+            "density": f"{weighing.density_kg_m3:.0f}",
+            "moisture": f"{weighing.moisture_percent:g}",
+        },
+        _("overall     %(overall)s") % {"overall": show_length(weighing.overall_length_mm)},
+        _("balance     %(balance)s from the toe")
+        % {"balance": show_length(weighing.balance_from_toe_mm, decimals=1)},
+        _("swell       %(swell)s from the toe")
+        % {"swell": show_length(weighing.swell_from_toe_mm, decimals=1)},
+        _("pickup      %(pickup)s kg m², about the balance %(balance)s, about the long axis %(long)s")
+        % {
+            "pickup": f"{inertia.pickup:.4f}",
+            "balance": f"{inertia.about_balance:.4f}",
+            "long": f"{inertia.about_long_axis:.5f}",
+        },
+    ]
