@@ -57,7 +57,7 @@ def _address(name: str) -> str:
 
 
 def page(request: HttpRequest) -> dict[str, Any]:
-    """Give every template ``workshop`` (the row, or empty before the first day), ``version`` and the links."""
+    """Give every template ``workshop`` (empty before the first day), ``version`` and the links."""
     user = getattr(request, "user", None)
     signed_in = user is not None and user.is_authenticated
     return {

@@ -21,6 +21,8 @@ class Measure:
 
 
 DESK = Measure(width=900, margin=26, type_size=16)
+# Read at arm's length, on a tablet.
+BENCH = Measure(width=680, margin=24, type_size=17.5)
 PAPER = Measure(width=700, margin=24, type_size=17)
 
 
@@ -42,7 +44,7 @@ def draw_across(asked: Request, measure: Measure, *, ink_only: bool) -> Canvas:
     dims = below + 2.9 * line
     middle = dims + 3.3 * line + asked.widest_mm * scale / 2
     face = View(axis, middle, 1)
-    places = lines.section_places(asked.build)
+    places = asked.places(lambda words: words_length(words, size, "number"), scale)
 
     _heading(canvas, asked, side, heading, size, line)
     _stations(canvas, asked, side, places, table_top, size)
@@ -57,9 +59,9 @@ def draw_across(asked: Request, measure: Measure, *, ink_only: bool) -> Canvas:
     _lengths(canvas, asked, side, dims, size, line)
     _width(canvas, asked, face, size)
     _view_names(canvas, asked, side, face, size)
-    _under_the_bat(canvas, asked, side, below, size, line)
+    left_over = _under_the_bat(canvas, asked, side, below, size, line)
     foot = _sections(canvas, asked, face, places, size, line)
-    canvas.height = _notes(canvas, asked, measure, foot + 2.3 * line, size) + size * 0.6
+    canvas.height = _notes(canvas, asked, measure, foot + 2.3 * line, size, left_over) + size * 0.6
     return canvas
 
 
@@ -135,8 +137,8 @@ def _lengths(canvas: Canvas, asked: Request, side: View, level: float, size: flo
     words = labels.handle.format(length=show(handle))
     marks.dimension(canvas, (shoulder, level), (top, level), words, size=size)
     words = labels.overall.format(length=show(asked.overall_mm))
-    marks.dimension(canvas, (toe, level + 1.35 * line), (top, level + 1.35 * line), words, size=size)
-    for x, foot in ((toe, level + 1.35 * line), (shoulder, level), (top, level + 1.35 * line)):
+    marks.dimension(canvas, (toe, level + 1.5 * line), (top, level + 1.5 * line), words, size=size)
+    for x, foot in ((toe, level + 1.5 * line), (shoulder, level), (top, level + 1.5 * line)):
         canvas.line((x, side.base + 6), (x, foot), "leader", stroke=0.6)
 
 
@@ -170,10 +172,8 @@ def _view_names(canvas: Canvas, asked: Request, side: View, face: View, size: fl
     canvas.text((end, face.spot(0, -grip)[1] - 12), asked.labels.face, size=size, anchor=anchor, face="view")
 
 
-def _under_the_bat(
-    canvas: Canvas, asked: Request, side: View, below: float, size: float, line: float
-) -> None:
-    """Mark the balance and the bow beneath the face, clear of each other."""
+def _under_the_bat(canvas: Canvas, asked: Request, side: View, below: float, size: float, line: float) -> str:
+    """Mark the balance and the bow beneath the face, clear of each other; return what found no room."""
     rows = [below + 1.15 * line, below + 2.1 * line]
     if asked.weighing is not None:
         balance = asked.weighing.balance_from_toe_mm
@@ -188,7 +188,9 @@ def _under_the_bat(
         at = side.axis.along(asked.build.blade.bow_peak_from_toe_mm)
         shifts = (0, -20, 20, -50, 50, -90, 90, -130, 130)
         spots = [(at + shift, row) for row in rows for shift in shifts]
-        canvas.text_where_free(spots, words, size=size, anchor="middle")
+        if not canvas.text_where_free(spots, words, size=size, anchor="middle"):
+            return words
+    return ""
 
 
 def _sections(
@@ -211,9 +213,10 @@ def _sections(
     for place, girth in cuts.handle_cut_places(build):
         at = face.axis.along(place)
         cuts.draw_handle_cut(canvas, (at, level), scale, build, place)
-        room = words_length(asked.show_mm(girth), size, "number") / 2 + 2
+        small = size * 0.9
+        room = words_length(asked.show_mm(girth), small, "number") / 2 + 2
         middle = min(max(at, room), canvas.width - room)
-        canvas.text((middle, foot), asked.show_mm(girth), size=size, anchor="middle", face="number")
+        canvas.text((middle, foot), asked.show_mm(girth), size=small, anchor="middle", face="number")
     end = face.axis.along(asked.overall_mm) + face.axis.direction * 18
     anchor: Anchor = "start" if asked.left_handed else "end"
     spot = (end, level + 1.15 * line)
@@ -222,10 +225,14 @@ def _sections(
     return level + 1.15 * line
 
 
-def _notes(canvas: Canvas, asked: Request, measure: Measure, level: float, size: float) -> float:
-    """Write the unit, the broken line's meaning and the work in hand along the foot; return its level."""
+def _notes(
+    canvas: Canvas, asked: Request, measure: Measure, level: float, size: float, left_over: str
+) -> float:
+    """Write unit, leftovers, the broken line's meaning and the work in hand at the foot; return its level."""
     small = size * 0.93
     notes = [("", "", asked.labels.units, "quiet")]
+    if left_over:
+        notes.append(("", "", left_over, "text"))
     if asked.compare is not None:
         notes.append(("other", "6 3", asked.labels.compared, "text"))
     if asked.part is not None:

@@ -5,7 +5,7 @@ from html import escape
 from typing import Literal
 
 from fitting.drawing import views
-from fitting.drawing.across import DESK, PAPER, draw_across
+from fitting.drawing.across import BENCH, DESK, PAPER, draw_across
 from fitting.drawing.canvas import Canvas
 from fitting.drawing.labels import DrawingLabels
 from fitting.drawing.request import Request
@@ -14,7 +14,7 @@ from fitting.drawing.views import Axis, View
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.weighing import Weighing
 
-Layout = Literal["wide", "narrow", "print"]
+Layout = Literal["wide", "bench", "narrow", "print"]
 
 PAPER_WIDTH_MM = 182.0
 SMALL_WIDTH, SMALL_HEIGHT = 300.0, 42.0
@@ -31,7 +31,7 @@ def canvas_for(asked: Request, layout: Layout) -> Canvas:
         return draw_upright(asked)
     if layout == "print":
         return draw_across(asked, PAPER, ink_only=True)
-    return draw_across(asked, DESK, ink_only=False)
+    return draw_across(asked, BENCH if layout == "bench" else DESK, ink_only=False)
 
 
 def draw_bat(

@@ -189,11 +189,13 @@ class Canvas:
 
     def text_where_free(
         self, spots: list[Spot], words: str, *, size: float, anchor: Anchor = "start"
-    ) -> Spot:
-        """Write a label at the first of ``spots`` where it touches no other, and return that spot."""
-        chosen = next((s for s in spots if self.is_free(s, words, size, anchor)), spots[-1])
-        self.text(chosen, words, size=size, anchor=anchor)
-        return chosen
+    ) -> bool:
+        """Write a label at the first of ``spots`` where it touches no other; return whether there was one."""
+        for spot in spots:
+            if self.is_free(spot, words, size, anchor):
+                self.text(spot, words, size=size, anchor=anchor)
+                return True
+        return False
 
     def is_free(self, spot: Spot, words: str, size: float, anchor: Anchor) -> bool:
         """Whether a label would touch no other and stay on the sheet."""

@@ -90,14 +90,14 @@ def swell(build: BuildSheet) -> Swell:
     return Swell(at_mm=top, lower_mm=min(lower, top), upper_mm=max(upper, top))
 
 
-def section_places(build: BuildSheet) -> list[float]:
+def section_places(build: BuildSheet, more_apart_mm: float = 0.0) -> list[float]:
     """Return where the blade is cut for the drawing: the swell and places about it, from the toe.
 
     A station of the sheet is taken where one lies near, else a round number. Places lie far enough from each
-    other for sections on the axis, at the axis' own scale, to stay clear.
+    other for sections on the axis, at the axis' own scale, to stay clear; ``more_apart_mm`` widens that.
     """
     blade = build.blade
-    apart = blade.width_mm + SECTION_GAP_MM
+    apart = blade.width_mm + SECTION_GAP_MM + more_apart_mm
     centre = swell(build).at_mm
     low = max(blade.toe.corner_radius_mm + 1, LOWEST_CUT_MM)
     high = blade.length_mm - 0.68 * apart

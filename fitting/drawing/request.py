@@ -2,7 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
+import numpy as np
+
+from fitting.bat import outline
 from fitting.drawing import lines
 from fitting.drawing.labels import DrawingLabels
 from fitting.sheets.build_sheet import BuildSheet
@@ -55,6 +59,20 @@ class Request:
     def swell(self) -> lines.Swell:
         """Return the thickest point of this bat."""
         return lines.swell(self.build)
+
+    def places(self, room: Callable[[str], float], scale: float) -> list[float]:
+        """Return where to cut the blade so that neither sections nor the numbers over them meet.
+
+        ``room`` tells how much of the page a number takes, ``scale`` how much a millimetre does.
+        """
+        for more in range(0, 160, 10):
+            places = lines.section_places(self.build, more)
+            x = np.array(places)
+            depths = [*outline.spine(self.build.blade, x), *outline.edge(self.build.blade, x), *places]
+            widest = max(room(self.show_mm(float(value))) for value in depths)
+            if all((b - a) * scale >= widest + 4 for a, b in pairwise(places)):
+                break
+        return places
 
     def swell_words(self) -> str:
         """Return the sentence that tells where the swell lies and what was asked for."""

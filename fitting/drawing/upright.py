@@ -62,8 +62,8 @@ def draw_upright(asked: Request) -> Canvas:
     _view_names(canvas, asked, columns, side, face)
     _lengths(canvas, asked, columns, axis, middle + asked.widest_mm * scale / 2)
     _width(canvas, asked, face)
-    _balance(canvas, asked, columns, side)
-    foot = _notes(canvas, asked, toe + 3.1 * LINE)
+    told = _balance(canvas, asked, columns, side)
+    foot = _notes(canvas, asked, toe + 3.1 * LINE, "" if told else asked.balance_words())
     canvas.height = _sections(canvas, asked, places, foot + 1.6 * LINE) + 8
     return canvas
 
@@ -167,9 +167,10 @@ def _width(canvas: Canvas, asked: Request, face: View) -> None:
     canvas.text((middle, level + LINE), words, size=SIZE, anchor="middle", face="number")
 
 
-def _balance(canvas: Canvas, asked: Request, columns: Columns, side: View) -> None:
+def _balance(canvas: Canvas, asked: Request, columns: Columns, side: View) -> bool:
+    """Mark the balance; return whether there was room to say it there."""
     if asked.weighing is None:
-        return
+        return True
     balance = asked.weighing.balance_from_toe_mm
     lift = float(outline.bow(asked.build.blade, np.array([balance]))[0])
     tip = side.spot(balance, lift)
@@ -178,17 +179,14 @@ def _balance(canvas: Canvas, asked: Request, columns: Columns, side: View) -> No
     words = broken(asked.balance_words(), FACE_ROOM - 10, SIZE - 1)
     start = tip[0] + away * 15
     anchor: Anchor = "start" if away > 0 else "end"
-    shift = next(
-        (
-            s
-            for s in (0, -8, 8, -16, 16, -24, 24, -34, 34, -44, 44)
-            if _all_free(canvas, words, (start, tip[1] + s), anchor)
-        ),
-        0,
-    )
+    shifts = (0, -8, 8, -16, 16, -24, 24, -34, 34, -44, 44)
+    shift = next((s for s in shifts if _all_free(canvas, words, (start, tip[1] + s), anchor)), None)
+    if shift is None:
+        return False
     for step, line in enumerate(words):
         spot = (start, tip[1] + shift + SIZE * 0.3 + (step - (len(words) - 1) / 2) * (LINE - 2))
         canvas.text(spot, line, size=SIZE - 1, anchor=anchor)
+    return True
 
 
 def _all_free(canvas: Canvas, words: list[str], at: Spot, anchor: Anchor) -> bool:
@@ -199,10 +197,11 @@ def _all_free(canvas: Canvas, words: list[str], at: Spot, anchor: Anchor) -> boo
     )
 
 
-def _notes(canvas: Canvas, asked: Request, level: float) -> float:
+def _notes(canvas: Canvas, asked: Request, level: float, balance: str) -> float:
     """Write the sentences beneath the bat; return the last line's level."""
     notes = [(words, "text") for words in broken(asked.swell_words(), WIDTH - 8, SIZE)]
-    notes += [(words, "text") for words in broken(asked.bow_words(), WIDTH - 8, SIZE)]
+    for sentence in (balance, asked.bow_words()):
+        notes += [(words, "text") for words in broken(sentence, WIDTH - 8, SIZE)]
     notes.append((asked.labels.units, "quiet"))
     for words, colour in notes:
         canvas.text((4, level), words, size=SIZE, colour=colour)

@@ -2,7 +2,6 @@
 
 import re
 from itertools import pairwise
-from typing import Literal
 from xml.etree import ElementTree as ET
 
 import numpy as np
@@ -12,14 +11,14 @@ from fitting.bat.outline import edge, spine, swell_from_toe_mm
 from fitting.bat.weigh import weigh
 from fitting.drawing import bat_small, draw_bat
 from fitting.drawing.across import DESK
+from fitting.drawing.bat_drawing import Layout
 from fitting.drawing.lines import section_places
 from fitting.drawing.views import PARTS
 from fitting.sheets.build_sheet import BuildSheet
 from tests.builds import a_build
 from tests.fitting.drawing.words import PLAIN, sixteenths
 
-Layout = Literal["wide", "narrow", "print"]
-LAYOUTS: tuple[Layout, ...] = ("wide", "narrow", "print")
+LAYOUTS: tuple[Layout, ...] = ("wide", "bench", "narrow", "print")
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -54,7 +53,7 @@ def test_drawing_dimensions_equal_the_sheet(layout: Layout) -> None:
     for words in ("blade 558", "handle 287.5", "overall 845.5", "width 106.4", "bow 6.5 at 250"):
         assert words in said
     assert f"balances at {round(weighing.balance_from_toe_mm)}" in said
-    assert f"swell at {swell_from_toe_mm(build.blade):g} (asked for mid)" in said
+    assert f"swell at {swell_from_toe_mm(build.blade):g} (asked: mid)" in said
     assert "104 " in said
     assert "girth under the grip" in said
 

@@ -36,7 +36,7 @@ def outside(canvas: Canvas) -> list[str]:
 @given(
     build=builds(),
     compare=st.none() | builds(),
-    layout=st.sampled_from(["wide", "narrow", "print"]),
+    layout=st.sampled_from(["wide", "bench", "narrow", "print"]),
     part=st.none() | st.sampled_from(PARTS),
     left_handed=st.booleans(),
     inches=st.booleans(),
@@ -74,7 +74,7 @@ def test_the_check_sees_a_collision() -> None:
 
 
 @pytest.mark.skipif(not FONTS.is_dir(), reason="the widest of the usual faces is not on this machine")
-@pytest.mark.parametrize("layout", ["wide", "narrow", "print"])
+@pytest.mark.parametrize("layout", ["wide", "bench", "narrow", "print"])
 def test_boxes_are_no_smaller_than_the_words_in_a_wide_face(layout: Layout) -> None:
     faces = {"number": "DejaVuSansMono.ttf", "view": "DejaVuSerif-Bold.ttf", "word": "DejaVuSans.ttf"}
     build = a_build()
