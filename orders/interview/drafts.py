@@ -27,6 +27,9 @@ from orders.messages.outbox import post
 from orders.people.models import ADULT_AGE, Player, User, normal_address
 from orders.people.players import PlayerRefused, add_player
 
+# Two saves of one page may meet: the second reads again what the first has written.
+ATTEMPTS = 3
+
 
 class Elsewhere(Exception):
     """Answers changed in another tab or on another device since the page was opened."""
@@ -77,6 +80,7 @@ def save_answers(
     given: Mapping[str, Boxes],
     *,
     version: int,
+    window: str,
     whole_page: bool,
 ) -> Saved:
     """Save the answers of a page, each that can be read; faulty ones leave what stood before.
@@ -86,24 +90,39 @@ def save_answers(
         questions: those of the page.
         given: the boxes by question, as typed.
         version: of the fitting when the page was opened.
+        window: marks the page as it was opened; what this page itself saved meanwhile, box by box, is
+            no change elsewhere.
         whole_page: the page is being left, so a required answer may no longer be missing.
 
     Raises:
         Elsewhere: answers of this page differ from what was saved meanwhile in another place.
         DraftRefused: it is sent, nothing can be changed.
     """
-    if not fitting.is_draft:
-        raise DraftRefused("sent")
+    for _attempt in range(ATTEMPTS):
+        if not fitting.is_draft:
+            raise DraftRefused("sent")
+        answers, faults = _with_page(fitting, questions, given, whole_page=whole_page)
+        if answers == fitting.answers:
+            return Saved(fitting, faults)
+        if version != fitting.version and not (window and window == fitting.saved_in):
+            raise Elsewhere
+        if _store(fitting, answers, window=window):
+            return Saved(fitting, faults)
+        fitting.refresh_from_db(fields=["answers", "sheet", "sheet_before", "state", "version", "saved_in"])
+    raise Elsewhere
+
+
+def _with_page(
+    fitting: Fitting, questions: tuple[Question, ...], given: Mapping[str, Boxes], *, whole_page: bool
+) -> tuple[dict[str, Any], tuple[AnswerFault, ...]]:
+    """Return all answers with those of the page put in, and the faults of the page."""
     answers: dict[str, Any] = dict(fitting.answers)
     faults: list[AnswerFault] = []
+    others = {**fitting.answers, **given}
     for question in questions:
         boxes = _filled(given.get(question.key, {}))
-        faults += _take(question, boxes, answers, {**fitting.answers, **given}, whole_page=whole_page)
-    if answers == fitting.answers:
-        return Saved(fitting, tuple(faults))
-    if version != fitting.version:
-        raise Elsewhere
-    return Saved(_store(fitting, answers), tuple(faults))
+        faults += _take(question, boxes, answers, others, whole_page=whole_page)
+    return answers, tuple(faults)
 
 
 def _take(
@@ -135,23 +154,23 @@ def _filled(boxes: Boxes) -> dict[str, Any]:
     return {key: text for key, text in tidy.items() if text}
 
 
-def _store(fitting: Fitting, answers: dict[str, Any]) -> Fitting:
+def _store(fitting: Fitting, answers: dict[str, Any], *, window: str) -> bool:
+    """Write answers and sheet if the row still has its version; tell whether it had."""
     sheet = sheet_from(answers, situation_of(answers, at_counter=fitting.begun_by_id is not None)).sheet
-    before = fitting.sheet_before if sheet == fitting.sheet else fitting.sheet
-    written = Fitting.objects.filter(
-        pk=fitting.pk, version=fitting.version, state=Fitting.State.DRAFT
-    ).update(
-        answers=answers,
-        sheet=sheet,
-        sheet_before=before,
-        version=fitting.version + 1,
-        changed_at=timezone.now(),
-    )
-    if not written:
-        raise Elsewhere
-    fitting.answers, fitting.sheet, fitting.sheet_before = answers, sheet, before
-    fitting.version += 1
-    return fitting
+    new = {
+        "answers": answers,
+        "sheet": sheet,
+        "sheet_before": fitting.sheet_before if sheet == fitting.sheet else fitting.sheet,
+        "saved_in": window,
+        "version": fitting.version + 1,
+        "changed_at": timezone.now(),
+    }
+    row = Fitting.objects.filter(pk=fitting.pk, version=fitting.version, state=Fitting.State.DRAFT)
+    if not row.update(**new):
+        return False
+    for name, value in new.items():
+        setattr(fitting, name, value)
+    return True
 
 
 def leave_to_address(fitting: Fitting, email: str) -> None:

@@ -53,6 +53,8 @@ class Fitting(models.Model):
     # The sheet before the answers saved last, so that a page can say what they moved.
     sheet_before = models.JSONField(default=dict, blank=True)
     state = models.CharField(max_length=8, choices=State, default=State.DRAFT)
+    # Which opened page saved last: its own earlier saves are no change elsewhere.
+    saved_in = models.CharField(max_length=10, blank=True, default="")
     version = models.PositiveIntegerField(default=0)
     created_at = models.DateTimeField(default=timezone.now)
     changed_at = models.DateTimeField(default=timezone.now)

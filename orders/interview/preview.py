@@ -27,6 +27,7 @@ from orders.words.questions import WORDS
 from orders.words.reasons import say_fact
 from orders.words.values import say_field, say_value
 
+UNANSWERED = "default.unanswered"
 # More than this of what moved is more than anybody reads beside a form.
 MOST_MOVES = 4
 
@@ -89,14 +90,19 @@ def preview_of(fitting: Fitting) -> Preview:
     if now is None:
         return Preview(missing=tuple(str(WORDS[key].ask) for key in draft.missing))
     before = recommended(fitting.sheet_before) if fitting.sheet_before else None
-    unanswered = sum(1 for reason in now.reasons if all(one.answer is None for one in reason.because))
+    unanswered = sum(any(one.fact == UNANSWERED for one in reason.because) for reason in now.reasons)
     return Preview(
-        drawing=drawing_for(now.build, now.weighing),
+        drawing=drawing_for(now.build, now.weighing, left_handed=is_left_handed(fitting.sheet)),
         figures=tuple(figures_of(now, fitting.sheet)),
         moved=tuple(moves(before, now, _changed(fitting.sheet_before, fitting.sheet))) if before else (),
         has_before=before is not None,
         open_answers=_say_unanswered(unanswered),
     )
+
+
+def is_left_handed(sheet: Mapping[str, Any]) -> bool:
+    """Whether drawings look the left-hander's way."""
+    return sheet.get("player", {}).get("batting_hand") == "left"
 
 
 def _say_unanswered(count: int) -> str:
@@ -130,7 +136,7 @@ def figures_of(found: Recommendation, sheet: Mapping[str, Any]) -> Iterator[Figu
         _("to pick up"),
         _("yours: %(like)s") % {"like": say_pickup(yours, reference)}
         if yours
-        else _("a plain bat of that mass"),
+        else _("as a plain bat of that mass does"),
     )
     yield Figure(
         _soft(weighing.swell_from_toe_mm),

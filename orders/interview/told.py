@@ -17,12 +17,12 @@ from orders.commissions.book_in_force import book_in_force
 from orders.interview.asked import answered_words
 from orders.interview.drafts import is_complete, situation
 from orders.interview.models import Fitting
-from orders.interview.preview import Figure, figures_of, recommended
+from orders.interview.preview import Figure, figures_of, is_left_handed, recommended
 from orders.words.choices import SUBJECTS, subject_of
 from orders.words.drawing import drawing_for
 from orders.words.measures import say_pickup, show_length
 from orders.words.pickup import picks_up_like, pickup_reference
-from orders.words.questions import CHAPTERS, WORDS
+from orders.words.questions import PAGES, WORDS
 from orders.words.reasons import (
     WordedReason,
     say_caution,
@@ -133,7 +133,7 @@ def told(fitting: Fitting) -> Told | None:
     subjects = tuple(_subjects(found))
     return Told(
         drawing=drawing_for(
-            found.build, found.weighing, paper=True, left_handed=sheet.player.batting_hand == "left"
+            found.build, found.weighing, paper=True, left_handed=is_left_handed(fitting.sheet)
         ),
         figures=(*figures_of(found, fitting.sheet), _lawful(rows, edition)),
         subjects=subjects,
@@ -214,9 +214,9 @@ def _answers(fitting: Fitting) -> Iterator[ToldChapter]:
     """Yield every question that was asked, page by page, with its answer."""
     answers: Mapping[str, Boxes] = fitting.answers
     from_page: dict[str, list[ToldAnswer]] = {}
-    chapters: dict[str, str] = {}
+    titles: dict[str, str] = {}
     for page in pages(situation(fitting)):
-        chapters[page.key] = str(CHAPTERS[page.chapter])
+        titles[page.key] = str(PAGES[page.key])
         from_page[page.key] = [
             ToldAnswer(
                 str(WORDS[question.key].ask),
@@ -226,4 +226,4 @@ def _answers(fitting: Fitting) -> Iterator[ToldChapter]:
             for question in page.questions
         ]
     for key, rows in from_page.items():
-        yield ToldChapter(chapters[key], key, tuple(rows))
+        yield ToldChapter(titles[key], key, tuple(rows))

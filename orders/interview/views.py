@@ -18,6 +18,7 @@ from orders.interview.access import drafts_of, fitting_for, hash_of, known_brows
 from orders.interview.asked import answered_words, page_as_shown, read_form, summary
 from orders.interview.models import Fitting
 from orders.interview.preview import preview_of
+from orders.people.codes import CODE_LENGTH, new_code
 from orders.people.doors import ANYONE, open_to
 from orders.people.models import User
 from orders.people.once import once
@@ -114,7 +115,14 @@ def _save(request: HttpRequest, fitting: Fitting, asked: Page) -> HttpResponse:
     except ValueError:
         version = -1
     try:
-        saved = drafts.save_answers(fitting, asked.questions, given, version=version, whole_page=not htmx)
+        saved = drafts.save_answers(
+            fitting,
+            asked.questions,
+            given,
+            version=version,
+            window=request.POST.get("window", "")[:CODE_LENGTH],
+            whole_page=not htmx,
+        )
     except drafts.Elsewhere:
         return _elsewhere(request, fitting, asked, given)
     if htmx:
@@ -165,6 +173,7 @@ def _page_context(
         "preview": preview_of(fitting),
         "measures_balance": any(question.key == "bat_balance" for question in asked.questions),
         "at_counter": fitting.begun_by_id is not None,
+        "window": new_code(),
     }
 
 

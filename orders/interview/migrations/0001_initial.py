@@ -45,6 +45,7 @@ class Migration(migrations.Migration):
                         max_length=8,
                     ),
                 ),
+                ("saved_in", models.CharField(blank=True, default="", max_length=10)),
                 ("version", models.PositiveIntegerField(default=0)),
                 ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
                 ("changed_at", models.DateTimeField(default=django.utils.timezone.now)),

@@ -147,6 +147,25 @@ def test_page_in_two_windows_keeps_the_text_of_both(anyone: Client, workshop) ->
     assert fitting_of(code).answers["height"] == {"": "180 cm"}
 
 
+def test_page_saved_box_by_box_and_then_left_is_no_change_elsewhere(anyone: Client, workshop) -> None:
+    code = begin(anyone)
+    form = {"version": "0", "window": "thispage01", "age": "30"}
+    anyone.post(page_url(code, "you"), form, headers={"HX-Request": "true"})
+    response = anyone.post(page_url(code, "you"), {**form, "height": "175"})
+    assert response.status_code == 302
+    assert fitting_of(code).answers["height"] == {"": "175"}
+
+
+def test_page_left_open_while_another_window_saved_is_a_change_elsewhere(anyone: Client, workshop) -> None:
+    code = begin(anyone)
+    form = {"version": "0", "window": "thispage01", "age": "30"}
+    anyone.post(page_url(code, "you"), form, headers={"HX-Request": "true"})
+    other = {"version": "1", "window": "otherpage1", "age": "31", "height": "180 cm"}
+    anyone.post(page_url(code, "you"), other)
+    assert anyone.post(page_url(code, "you"), {**form, "height": "175"}).status_code == 409
+    assert fitting_of(code).answers["age"] == {"": "31"}
+
+
 def test_page_takes_an_answer_back_when_its_box_is_emptied(anyone: Client, workshop) -> None:
     code = begin(anyone)
     give(anyone, code, "you", age="30", height="175", play_from="2027-04-01")

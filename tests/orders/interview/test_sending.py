@@ -54,7 +54,11 @@ def test_keep_writes_a_sign_in_letter_and_signing_in_claims_the_draft(anyone: Cl
     sign_in_by_letter(anyone)
     fitting = fitting_of(code)
     assert fitting.holder is not None
-    assert (fitting.holder.email, fitting.browser_hash, fitting.waiting_for) == ("new@players.example", "", "")
+    assert (fitting.holder.email, fitting.browser_hash, fitting.waiting_for) == (
+        "new@players.example",
+        "",
+        "",
+    )
 
 
 def test_keep_refuses_what_is_no_address(anyone: Client, workshop) -> None:
@@ -137,7 +141,9 @@ def test_stranger_can_neither_say_who_nor_send(player_client: Client, other_play
 
 
 @time_machine.travel("2026-11-25T12:00:00Z", tick=False)
-def test_child_needs_a_guardian_with_date_of_birth_and_relation(player_client: Client, player_user: User) -> None:
+def test_child_needs_a_guardian_with_date_of_birth_and_relation(
+    player_client: Client, player_user: User
+) -> None:
     code = fill_in(player_client, age=12, height="150 cm")
     page = player_client.get(url("who", code)).content.decode()
     assert "under 18" in page
