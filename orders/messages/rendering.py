@@ -51,5 +51,5 @@ def _secrets(context: dict[str, Any]) -> dict[str, str]:
         path = reverse("people:open-link", args=[token_of(seed)])
         return {"link": settings.SITE_URL + path, "code": shown_code(short_code_of(seed))}
     if seed := context.get("invitation_seed"):
-        return {"link": settings.SITE_URL + reverse("people:invitation", args=[token_of(seed)])}
+        return {"link": settings.SITE_URL + reverse("people:open-invitation", args=[token_of(seed)])}
     return {}

@@ -2,11 +2,13 @@
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods
 
 from orders.people import rate_limits
+from orders.people.cookies import INVITATION, go_on_without_token
 from orders.people.doors import ANYONE, open_to
 from orders.people.forms import NewPasswordForm, OpeningForm
 from orders.people.invitations import InvitationRefused, accept_invitation, invitation_of_token
@@ -41,39 +43,31 @@ def open_page(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD"])
 @open_to(ANYONE)
 @never_cache
-def invitation(request: HttpRequest, token: str) -> HttpResponse:
-    """Show to whom an invitation is, and ask for a password."""
-    return _invitation_page(request, token, NewPasswordForm())
+def open_invitation(request: HttpRequest, token: str) -> HttpResponse:
+    """Answer the address in an invitation."""
+    return go_on_without_token(reverse("people:invitation"), INVITATION, token)
 
 
-@sensitive_post_parameters("password", "token")
-@require_POST
+@sensitive_post_parameters("password")
+@require_http_methods(["GET", "HEAD", "POST"])
 @open_to(ANYONE)
 @never_cache
-def use_invitation(request: HttpRequest) -> HttpResponse:
-    """Take the chosen password and begin to work here; the token stands in no address that is logged."""
-    token = request.POST.get("token", "")
-    form = NewPasswordForm(request.POST)
-    if not form.is_valid():
-        return _invitation_page(request, token, form)
-    try:
-        user = accept_invitation(token, password=form.cleaned_data["password"])
-    except InvitationRefused:
-        return _no_referrer(render(request, "people/invitation_over.html", status=410))
-    begin_session(request, user, by="invitation")
-    return redirect("/")
-
-
-def _invitation_page(request: HttpRequest, token: str, form: NewPasswordForm) -> HttpResponse:
+def invitation(request: HttpRequest) -> HttpResponse:
+    """Choose a password and begin to work here."""
+    token = INVITATION.read(request)
     invited = invitation_of_token(token)
+    form = NewPasswordForm(request.POST or None)
+    if invited is not None and request.method == "POST" and form.is_valid():
+        try:
+            user = accept_invitation(token, password=form.cleaned_data["password"])
+        except InvitationRefused:
+            invited = None
+        else:
+            begin_session(request, user, by="invitation")
+            response = redirect("/")
+            INVITATION.forget(response)
+            return response
     if invited is None:
-        return _no_referrer(render(request, "people/invitation_over.html", status=410))
-    context = {"form": form, "invited": invited, "token": token}
-    return _no_referrer(
-        render(request, "people/invitation.html", context, status=422 if form.errors else 200)
-    )
-
-
-def _no_referrer(response: HttpResponse) -> HttpResponse:
-    response["Referrer-Policy"] = "no-referrer"
-    return response
+        return render(request, "people/invitation_over.html", status=410)
+    context = {"form": form, "invited": invited}
+    return render(request, "people/invitation.html", context, status=422 if form.errors else 200)

@@ -2,7 +2,6 @@
 
 import logging
 import secrets
-from typing import Any
 
 from django.conf import settings
 from django.contrib.auth import authenticate
@@ -16,6 +15,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orders.people import rate_limits, sign_in
+from orders.people.cookies import ASKING, LINK, go_on_without_token
 from orders.people.doors import ANYONE, SIGNED_IN, SignedInRequest, open_to
 from orders.people.forms import AddressForm, CodeForm, StaffForm
 from orders.people.link_tokens import short_code_of, shown_code
@@ -23,27 +23,6 @@ from orders.people.models import User, normal_address
 from orders.people.sessions import begin_session, end_all_sessions, end_session
 
 log = logging.getLogger("security")
-
-# The cookie that ties a sign-in link to the browser that asked for it.
-ASKING_COOKIE = "__Host-asking" if settings.SESSION_COOKIE_SECURE else "asking"
-ASKING_LASTS = 3600
-
-
-def browser_of(request: HttpRequest) -> str:
-    """Return the random cookie of the asking browser; empty if it has none."""
-    return request.COOKIES.get(ASKING_COOKIE, "")
-
-
-def remember_browser(response: HttpResponse, browser: str) -> None:
-    """Give the asking browser its cookie. Lax, because the link is opened from a letter."""
-    response.set_cookie(
-        ASKING_COOKIE,
-        browser,
-        max_age=ASKING_LASTS,
-        secure=settings.SESSION_COOKIE_SECURE,
-        httponly=True,
-        samesite="Lax",
-    )
 
 
 def send_link(
@@ -57,7 +36,7 @@ def send_link(
     browser = secrets.token_urlsafe(32)
     sign_in.ask_for_link(email, browser=browser, next_path=next_path, may_create=may_create)
     response = redirect("people:letter-on-its-way")
-    remember_browser(response, browser)
+    ASKING.give(response, browser)
     return response
 
 
@@ -72,11 +51,6 @@ def own_path(wanted: str) -> str:
     """Return a path of this site as it is kept with a link; empty for anything else."""
     fits = wanted.startswith("/") and len(wanted) <= 200
     return wanted if fits and url_has_allowed_host_and_scheme(wanted, allowed_hosts=None) else ""
-
-
-def _tell_no_one(response: HttpResponse) -> HttpResponse:
-    response["Referrer-Policy"] = "no-referrer"
-    return response
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -103,14 +77,14 @@ def letter_on_its_way(request: HttpRequest) -> HttpResponse:
         if wait:
             return rate_limits.too_many(request, wait)
         try:
-            user, next_path = sign_in.use_code(form.cleaned_data["code"], browser=browser_of(request))
+            user, next_path = sign_in.use_code(form.cleaned_data["code"], browser=ASKING.read(request))
         except sign_in.LinkRefused as refused:
             log.warning("sign-in code refused: %s", refused.why)
             form.add_error("code", _code_refusal(refused.why))
         else:
             return _signed_in(request, user, next_path, by="code")
     status = 422 if form.errors else 200
-    context = {"form": form, "asked": bool(browser_of(request)), "mail_page": _mail_page()}
+    context = {"form": form, "asked": bool(ASKING.read(request)), "mail_page": _mail_page()}
     return render(request, "people/letter_on_its_way.html", context, status=status)
 
 
@@ -130,35 +104,38 @@ def _code_refusal(why: str) -> str:
 @open_to(ANYONE)
 @never_cache
 def open_link(request: HttpRequest, token: str) -> HttpResponse:
-    """Show what a mailed link would do; it does nothing yet, because mail scanners open links."""
-    link = sign_in.link_of_token(token)
-    if link is None:
-        return _tell_no_one(render(request, "people/link_over.html", status=410))
-    context: dict[str, Any] = {"email": link.email, "token": token}
-    if not sign_in.asked_here(link, browser_of(request)):
-        context["code"] = shown_code(short_code_of(link.seed))
-        return _tell_no_one(render(request, "people/link_elsewhere.html", context))
-    return _tell_no_one(render(request, "people/link.html", context))
+    """Answer the address in a letter; nothing happens yet, because mail scanners open links."""
+    return go_on_without_token(reverse("people:link"), LINK, token)
 
 
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 @open_to(ANYONE)
 @never_cache
-def use_link(request: HttpRequest) -> HttpResponse:
-    """Sign in by the link: only the button on its page leads here."""
-    try:
-        user, next_path = sign_in.use_token(request.POST.get("token", ""), browser=browser_of(request))
-    except sign_in.LinkRefused as refused:
-        log.warning("sign-in link refused: %s", refused.why)
-        return _tell_no_one(render(request, "people/link_over.html", status=410))
-    return _signed_in(request, user, next_path, by="link")
+def link(request: HttpRequest) -> HttpResponse:
+    """Show what the opened link would do; the button, and nothing else, signs in."""
+    token = LINK.read(request)
+    if request.method == "POST":
+        try:
+            user, next_path = sign_in.use_token(token, browser=ASKING.read(request))
+        except sign_in.LinkRefused as refused:
+            log.warning("sign-in link refused: %s", refused.why)
+        else:
+            return _signed_in(request, user, next_path, by="link")
+    found = sign_in.link_of_token(token)
+    if found is None:
+        return render(request, "people/link_over.html", status=410)
+    if not sign_in.asked_here(found, ASKING.read(request)):
+        code = shown_code(short_code_of(found.seed))
+        return render(request, "people/link_elsewhere.html", {"code": code})
+    return render(request, "people/link.html", {"email": found.email})
 
 
 def _signed_in(request: HttpRequest, user: User, next_path: str, *, by: str) -> HttpResponse:
     begin_session(request, user, by=by)
     response = redirect(page_after(request, next_path, user))
-    response.delete_cookie(ASKING_COOKIE)
-    return _tell_no_one(response)
+    ASKING.forget(response)
+    LINK.forget(response)
+    return response
 
 
 @sensitive_post_parameters("password")

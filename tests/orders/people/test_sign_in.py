@@ -41,6 +41,12 @@ def ask_in(client, email):
     return path, code
 
 
+def press_button(client, path):
+    """Open a link, then press the button on its page; return the last answer."""
+    assert client.get(path)["Location"] == "/sign-in/link/"
+    return client.post("/sign-in/link/")
+
+
 def who(client):
     """Return the account that a client is signed in to, if any."""
     return client.session.get("_auth_user_id")
@@ -48,13 +54,10 @@ def who(client):
 
 def test_link_signs_in_the_browser_that_asked(player_user, anyone):
     path, _code = ask_in(anyone, "  Player@Players.Example ")
-    page = anyone.get(path)
+    page = anyone.get(path, follow=True)
     assert "player@players.example" in page.content.decode()
     assert who(anyone) is None
-    token = path.split("/")[-2]
-    answer = anyone.post("/sign-in/link/", {"token": token})
-    assert answer["Location"] == "/my/"
-    assert token not in answer["Location"]
+    assert anyone.post("/sign-in/link/")["Location"] == "/my/"
     assert who(anyone) == str(player_user.pk)
 
 
@@ -63,31 +66,44 @@ def test_opening_a_link_changes_nothing(player_user, anyone):
     before = serializers.serialize("json", SignInLink.objects.all())
     for _ in range(3):
         scanner = Client()
-        scanner.get(path)
+        scanner.get(path, follow=True)
         scanner.head(path)
     assert serializers.serialize("json", SignInLink.objects.all()) == before
-    anyone.post("/sign-in/link/", {"token": path.split("/")[-2]})
+    press_button(anyone, path)
     assert who(anyone) == str(player_user.pk)
 
 
-def test_link_page_tells_its_address_to_nobody(player_user, anyone):
+def test_token_stands_in_no_address_or_page_after_the_first(player_user, anyone):
     path, _code = ask_in(anyone, player_user.email)
-    page = anyone.get(path)
-    assert page["Referrer-Policy"] == "no-referrer"
+    token = path.split("/")[-2]
+    first = anyone.get(path)
+    assert first["Referrer-Policy"] == "no-referrer"
+    assert token not in first["Location"]
+    page = anyone.get(first["Location"])
+    assert token not in page.content.decode()
     assert "no-store" in page["Cache-Control"]
     assert re.findall(r'(?:src|href)="(?:https?:)?//', page.content.decode()) == []
+    cookie = anyone.cookies["link"]
+    assert (cookie["httponly"], cookie["samesite"], cookie["max-age"]) == (True, "Lax", 600)
 
 
 def test_link_opened_elsewhere_gives_the_code_and_no_session(player_user, anyone):
     path, code = ask_in(anyone, player_user.email)
     phone = Client()
-    assert code in phone.get(path).content.decode()
-    refused = phone.post("/sign-in/link/", {"token": path.split("/")[-2]})
-    assert refused.status_code == 410
+    assert code in phone.get(path, follow=True).content.decode()
+    assert code in press_button(phone, path).content.decode()
     assert who(phone) is None
     answer = anyone.post("/sign-in/letter/", {"code": code.lower().replace("-", " ")})
     assert answer.status_code == 302
     assert who(anyone) == str(player_user.pk)
+
+
+def test_used_link_says_that_it_is_over(player_user, anyone):
+    path, _code = ask_in(anyone, player_user.email)
+    press_button(anyone, path)
+    again = press_button(anyone, path)
+    assert again.status_code == 410
+    assert "This link is over" in again.content.decode()
 
 
 def test_code_is_wrong_five_times_and_then_the_right_one_is_refused(player_user):
@@ -248,7 +264,7 @@ def test_sign_in_leads_to_no_other_site(player_user, anyone, wanted):
 def test_sign_in_leads_back_to_where_one_was_heading(player_user, anyone):
     anyone.post("/sign-in/", {"email": player_user.email, "next": "/account/"})
     link = SignInLink.objects.get()
-    answer = anyone.post("/sign-in/link/", {"token": token_of(link.seed)})
+    answer = press_button(anyone, f"/sign-in/link/{token_of(link.seed)}/")
     assert answer["Location"] == "/account/"
 
 
@@ -263,8 +279,8 @@ def test_mail_address_that_is_none_is_kept_and_explained(anyone, workshop):
 
 def test_link_needs_the_token_against_forgery(player_user):
     client = Client(enforce_csrf_checks=True)
-    answer = client.post("/sign-in/link/", {"token": "x"})
-    assert answer.status_code == 403
+    path, _code = ask_in(Client(), player_user.email)
+    assert press_button(client, path).status_code == 403
 
 
 def test_fourth_letter_to_an_address_must_wait(player_user, other_player_user):
@@ -337,10 +353,10 @@ def test_no_log_holds_what_opens_a_door(player_user, anyone, caplog):
     caplog.set_level("INFO")
     path, code = ask_in(anyone, player_user.email)
     token = path.split("/")[-2]
-    Client().get(path)
-    Client().post("/sign-in/link/", {"token": token})
+    press_button(Client(), path)
     anyone.post("/sign-in/letter/", {"code": "zzz-zzz"})
-    anyone.post("/sign-in/link/", {"token": token})
+    press_button(anyone, path)
+    press_button(anyone, path)
     assert "signed in: account" in caplog.text
     for secret in (token, code, player_user.email, anyone.cookies["session"].value):
         assert secret not in caplog.text
