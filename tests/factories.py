@@ -124,12 +124,12 @@ SHEET: dict[str, Any] = {
 }
 
 
-def a_fitting(player: Player, **sheet: Any) -> Fitting:
+def a_fitting(player: Player, /, **sheet: Any) -> Fitting:
     """A finished fitting of the player, not yet sent."""
     return Fitting.objects.create(player=player, holder=player.holder, sheet={**SHEET, **sheet})
 
 
-def a_commission(player: Player, *, at: datetime = MOMENT, **sheet: Any) -> Commission:
+def a_commission(player: Player, /, *, at: datetime = MOMENT, **sheet: Any) -> Commission:
     """A commission that waits for the maker."""
     return open_commission(fitting=a_fitting(player, **sheet), by=player.holder, at=at)
 

@@ -61,7 +61,9 @@ def page(request: HttpRequest) -> dict[str, Any]:
     user = getattr(request, "user", None)
     signed_in = user is not None and user.is_authenticated
     return {
-        "workshop": SimpleLazyObject(Workshop.objects.the_one),
+        "workshop": request.workshop
+        if hasattr(request, "workshop")
+        else SimpleLazyObject(Workshop.objects.the_one),
         "version": version(),
         "links": links(request),
         "sign_out": _address("people:sign-out") if signed_in else "",

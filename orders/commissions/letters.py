@@ -1,8 +1,6 @@
 """The letters that follow a verb, each written in the verb's own transaction."""
 
-from datetime import UTC
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.urls import reverse
 from django.utils import timezone
@@ -13,6 +11,7 @@ from orders.commissions.states import ChangeField
 from orders.messages.outbox import post
 from orders.money.amounts import show_price
 from orders.people.models import User, Workshop
+from orders.words.states import last_moment
 
 
 def opened(commission: Commission) -> None:
@@ -105,7 +104,7 @@ def _offer(proposal: Proposal) -> dict[str, Any]:
 
 
 def _last_day(proposal: Proposal) -> str:
-    """Return the last moment of a proposal in the workshop's own time."""
+    """Say until when a proposal can be answered, in the workshop's own time."""
     workshop = Workshop.objects.the_one()
-    zone = ZoneInfo(workshop.zone) if workshop else UTC
-    return date_format(timezone.localtime(proposal.valid_until, zone), "j F Y, H:i e")
+    with timezone.override(workshop.zone if workshop else "UTC"):
+        return last_moment(proposal.valid_until)

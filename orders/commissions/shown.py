@@ -22,7 +22,7 @@ from orders.messages.rendering import Text, text_of
 from orders.money.amounts import show_price
 from orders.words.measures import show_length, show_mass, show_mass_shortly
 from orders.words.pickup import picks_up_like, picks_up_like_mass_g
-from orders.words.states import day_range, law_words, moment, terms_words
+from orders.words.states import day_range, last_moment, law_words, terms_words
 
 # Below these a difference from the bat in use is told as none.
 SAME_G, SAME_MM = 5.0, 2.0
@@ -185,7 +185,7 @@ def offer_shown(proposal: Proposal) -> dict[str, Any]:
         "tax": show_price(price["tax"], price["currency"]) if price["tax"] else "",
         "tax_percent": price["tax_percent"],
         "ready": day_range(proposal.ready_from, proposal.ready_to),
-        "valid_until": moment(proposal.valid_until),
+        "valid_until": last_moment(proposal.valid_until),
         "laws": [law_words(row) for row in snapshot["laws"]],
         "edition": snapshot["edition"],
         "terms": terms_words(snapshot["terms"]),

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
+from django.utils import timezone
 from django.utils.formats import date_format, number_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
@@ -49,6 +50,11 @@ NEXT: dict[str, Words] = {
     State.REFUNDED: gettext_lazy("Nothing more happens to this commission."),
     State.CANCELLED: gettext_lazy("Nothing more happens to this commission."),
 }
+
+# Said honestly to the player: the day is over, and no other is made up.
+LATE: Words = gettext_lazy(
+    "It was promised for %(day)s and is late. Write to the workshop if you need to know more."
+)
 
 # What happened, told to anyone; ``%(stage)s`` is where the bat went.
 HAPPENED: dict[str, Words] = {
@@ -169,15 +175,20 @@ def what_next(commission: Commission) -> str:
     return str(NEXT[commission.state])
 
 
-def by_when(commission: Commission, proposal: Proposal | None) -> str:
+def by_when(commission: Commission, proposal: Proposal | None, *, staff: bool = False) -> str:
     """Say by when the next thing happens, as a range; empty when nobody has promised a day."""
     if commission.state == State.PROPOSED and proposal is not None:
-        return _("Your answer is awaited until %(day)s.") % {"day": moment(proposal.valid_until)}
-    if commission.state in (State.ACCEPTED, State.MAKING, State.MENDING) and commission.promised_to:
-        return _("Ready between %(range)s.") % {
-            "range": day_range(commission.promised_from, commission.promised_to)
-        }
-    return ""
+        words = _("The player can answer until %(day)s.") if staff else _("You can answer until %(day)s.")
+        return words % {"day": last_moment(proposal.valid_until)}
+    at_work = commission.state in (State.ACCEPTED, State.MAKING, State.MENDING)
+    if not at_work or commission.promised_to is None:
+        return ""
+    if commission.promised_to < timezone.localdate():
+        words = _("It was promised for %(day)s and is late.") if staff else LATE
+        return str(words) % {"day": date_format(commission.promised_to)}
+    return _("Ready between %(range)s.") % {
+        "range": day_range(commission.promised_from, commission.promised_to)
+    }
 
 
 def day_range(early: date | None, late: date) -> str:
@@ -189,7 +200,15 @@ def day_range(early: date | None, late: date) -> str:
 
 def moment(at: datetime) -> str:
     """Say a moment in the zone in force, with the zone's name."""
-    return date_format(at, "j F Y, H:i e")
+    return date_format(timezone.localtime(at), "j F Y, H:i T")
+
+
+def last_moment(at: datetime) -> str:
+    """Say until when: the end of a day where it ends with the day, else the moment."""
+    local = timezone.localtime(at)
+    if local.time() != time.min:
+        return moment(at)
+    return _("the end of %(day)s") % {"day": date_format(local.date() - timedelta(days=1))}
 
 
 def stage_words(stage: str, cause: str = Cause.MAKING) -> str:

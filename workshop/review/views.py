@@ -55,7 +55,7 @@ def review_page(
         "computed": computed_rows((build_of(first), weighing_of(first)), (build, weighing)) if is_own else (),
         "changed": changed_rows(build_of(first), build) if is_own else (),
         "proposals": [(row, show_price(row.price, row.currency)) for row in proposals],
-        "by_when": by_when(commission, proposals[0] if proposals else None),
+        "by_when": by_when(commission, proposals[0] if proposals else None, staff=True),
         "bat": commission.bats.first(),
         "can_edit": can_edit(commission, request.user),
         "can_propose": lifecycle.can_propose(commission, request.user),
