@@ -181,8 +181,13 @@ def _under_the_bat(canvas: Canvas, asked: Request, side: View, below: float, siz
         tip = side.spot(balance, lift)
         marks.knife_edge(canvas, tip, (0.0, 1.0), size=size)
         words = asked.balance_words()
-        anchor: Anchor = "end" if asked.left_handed else "start"
-        canvas.text((tip[0] + side.axis.direction * size * 0.9, rows[0]), words, size=size, anchor=anchor)
+        # Towards the handle, unless the words would run over the shoulder's line.
+        away = side.axis.direction
+        reach = tip[0] + away * (size + words_length(words, size))
+        if away * (side.axis.along(asked.build.blade.length_mm) - reach) < 0:
+            away = -away
+        anchor: Anchor = "start" if away > 0 else "end"
+        canvas.text((tip[0] + away * size * 0.9, rows[0]), words, size=size, anchor=anchor)
     words = asked.bow_words()
     if words:
         at = side.axis.along(asked.build.blade.bow_peak_from_toe_mm)
