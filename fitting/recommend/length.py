@@ -10,6 +10,7 @@ from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.values import JUNIOR_CODES, LengthCode
 
 _TABLE_POINTS = 4.5
+_GROWN_YEARS = 18
 
 
 def choose_length(sheet: FittingSheet, findings: Findings, book: Book) -> tuple[LengthCode, Decision]:
@@ -22,9 +23,9 @@ def choose_length(sheet: FittingSheet, findings: Findings, book: Book) -> tuple[
         findings,
         book.rules,
         wish=(wished, "wishes.length_code") if wished else None,
-        # a child grows out of a bat: the one that was right last year says nothing about the size
+        # the young grow out of a bat: the one that was right last year says nothing about the size
         prior=Prior(cast(str, present.length_code), "present_bat.length_code", "prior.present_bat")
-        if liked and not goes_by_junior_table(sheet, book)
+        if liked and sheet.player.age_years >= _GROWN_YEARS
         else None,
     )
     return cast(LengthCode, decision.option), decision
@@ -42,7 +43,7 @@ def goes_by_junior_table(sheet: FittingSheet, book: Book) -> bool:
 
 def is_child(sheet: FittingSheet, code: LengthCode) -> bool:
     """Tell whether the rules for children apply: under 18 and in a junior size."""
-    return sheet.player.age_years < 18 and code in JUNIOR_CODES
+    return sheet.player.age_years < _GROWN_YEARS and code in JUNIOR_CODES
 
 
 def _signs(sheet: FittingSheet, book: Book) -> tuple[Sign, ...]:
