@@ -55,6 +55,7 @@ def bare_words(text):
         r"\{#.*?#\}",
         r"\{%\s*comment.*?endcomment\s*%\}",
         r"\{%\s*blocktrans(?:late)?\b.*?endblocktrans(?:late)?\s*%\}",
+        r"\{%\s*block page_class\s*%\}.*?endblock\s*%\}",
         r"\{%.*?%\}",
         r"\{\{.*?\}\}",
         r"<(script|title\s+lang)\b.*?</\1>",
