@@ -23,7 +23,7 @@ def say_given_and_allowed(fault: Fault, sheet: type[Record]) -> str:
             "given": gettext("nothing") if fault.given in _BLANK else fault.given,
             "error": fault.allowed.get("error", ""),
         }
-    if fault.kind in ("model_type", "model_attributes_type") and "." not in fault.field:
+    if fault.kind in ("model_type", "model_attributes_type") and fault.field == "sheet":
         return gettext("%(given)s given; one JSON object allowed") % {"given": fault.given}
     if fault.kind == "missing":
         return gettext("nothing given; %(allowed)s needed") % {"allowed": say_allowed(allowed)}

@@ -3,15 +3,17 @@
 Heights are written in mm as the trade's feet and inches come out.
 """
 
+from typing import Any
+
 import pytest
 
 from fitting.recommend import recommend
 from fitting.sheets.default_book import DEFAULT_BOOK
-from fitting.sheets.recommendation import Recommendation, Value
+from fitting.sheets.recommendation import Recommendation
 from tests.sheets import fitting
 
 
-def value(found: Recommendation, field: str) -> Value:
+def value(found: Recommendation, field: str) -> Any:
     return next(reason.value for reason in found.reasons if reason.field == field)
 
 

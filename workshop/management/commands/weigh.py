@@ -48,7 +48,7 @@ class Command(SheetCommand):
             self.refuse(
                 [
                     gettext("%(name)s: %(given)s given; a number from %(least)g to %(most)g allowed")
-                    % {"name": name, "given": given, "least": least, "most": most}
+                    % {"name": name, "given": given or gettext("nothing"), "least": least, "most": most}
                 ]
             )
         return value
