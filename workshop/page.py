@@ -22,6 +22,7 @@ ROADS: dict[str, tuple[tuple[str, Promise], ...]] = {
         ("returns:desk", _("Returns")),
         ("interview:start", _("New fitting")),
         ("review:search", _("Find")),
+        ("staff", _("People")),
     ),
     Role.BENCH_HAND: (("bench:bats", _("Bench")), ("rack:clefts", _("Rack"))),
 }
@@ -67,5 +68,6 @@ def page(request: HttpRequest) -> dict[str, Any]:
         "version": version(),
         "links": links(request),
         "sign_out": _address("people:sign-out") if signed_in else "",
+        "account": _address("people:account") if signed_in else "",
         "sign_in": "" if signed_in else _address("people:sign-in"),
     }

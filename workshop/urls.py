@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from workshop import staff, start
+from workshop import about, staff, start
 from workshop.health import health
 
 urlpatterns = [
@@ -13,6 +13,7 @@ urlpatterns = [
     path("", include("orders.interview.urls")),
     path("", include("orders.commissions.urls")),
     path("floor/", include("workshop.review.urls")),
+    path("floor/workshop/", about.about, name="workshop-about"),
     path("floor/people/", staff.staff, name="staff"),
     path("floor/people/let-go/", staff.let_go, name="staff-let-go"),
     path("floor/people/letters/", staff.send_letter_again, name="staff-send-again"),

@@ -119,30 +119,44 @@ def _countries() -> list[tuple[str, str]]:
     )
 
 
-class OpeningForm(forms.Form):
-    """The first day: the workshop and the maker's account."""
+class NameForm(forms.Form):
+    """How an account's holder is addressed."""
 
-    word = forms.CharField(
-        label=_("Opening word"),
-        help_text=_(
-            "Printed by the command “manage.py open-workshop --word” on the machine that runs this site."
-        ),
-        max_length=40,
-        widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "none"}),
+    name = forms.CharField(
+        label=_("Your name"),
+        max_length=120,
+        error_messages={"required": _("Give the name by which we may call you.")},
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
     )
-    name = forms.CharField(label=_("Name of the workshop"), max_length=80)
+
+
+class WorkshopForm(forms.Form):
+    """What is known of the workshop itself."""
+
+    name = forms.CharField(
+        label=_("Name of the workshop"),
+        max_length=80,
+        error_messages={"required": _("Give the name under which the bats are made.")},
+    )
     place = forms.CharField(
         label=_("Place"),
         help_text=_("As it should stand on letters and job cards."),
         max_length=120,
+        error_messages={"required": _("Give the street and the town.")},
     )
     country = forms.ChoiceField(label=_("Country"), choices=_countries, initial="GB")
     email = mail_field(_("Mail address of the workshop"), help_text=_("Players write to it."))
+    zone = forms.ChoiceField(
+        label=_("Time zone"),
+        choices=lambda: [(zone, zone) for zone in sorted(zoneinfo.available_timezones())],
+        initial="Europe/London",
+    )
     currency = forms.CharField(
         label=_("Currency"),
         help_text=_("Three letters, as in GBP, EUR, INR or AUD."),
         max_length=3,
         initial="GBP",
+        error_messages={"required": _("Give three letters, as in GBP, EUR, INR or AUD.")},
     )
     tax_percent = forms.DecimalField(
         label=_("Tax on a bat, in percent"),
@@ -153,34 +167,14 @@ class OpeningForm(forms.Form):
         decimal_places=2,
         initial=Decimal(0),
         localize=True,
+        error_messages={"required": NOT_A_PERCENTAGE, "invalid": NOT_A_PERCENTAGE},
         widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
     )
     prices_with_tax = forms.BooleanField(label=_("Prices are shown with the tax in them"), required=False)
-    zone = forms.ChoiceField(
-        label=_("Time zone"),
-        choices=lambda: [(zone, zone) for zone in sorted(zoneinfo.available_timezones())],
-        initial="Europe/London",
-    )
-    maker_name = forms.CharField(
-        label=_("Your name"), max_length=120, widget=forms.TextInput(attrs={"autocomplete": "name"})
-    )
-    maker_email = mail_field(
-        _("Your own mail address"), help_text=_("You sign in with it."), autocomplete="username"
-    )
-    maker_password = forms.CharField(
-        label=_("Your password"),
-        help_text=_("At least 15 characters; a few words in a row do well. It may hold spaces."),
-        strip=False,
-        max_length=200,
-        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-    )
 
-    def clean_word(self) -> str:
-        """Refuse whoever cannot read what the machine prints."""
-        word = str(self.cleaned_data["word"])
-        if not is_opening_word(word):
-            raise forms.ValidationError(_("This is not the word that the command prints on that machine."))
-        return word
+    def clean_email(self) -> str:
+        """Return the address in its one form."""
+        return normal_address(self.cleaned_data["email"])
 
     def clean_currency(self) -> str:
         """Take a currency that exists."""
@@ -191,6 +185,45 @@ class OpeningForm(forms.Form):
                 params={"given": currency},
             )
         return currency
+
+
+class OpeningForm(WorkshopForm):
+    """The first day: the workshop and the maker's account."""
+
+    word = forms.CharField(
+        label=_("Opening word"),
+        help_text=_(
+            "Printed by the command “manage.py open-workshop --word” on the machine that runs this site."
+        ),
+        max_length=40,
+        error_messages={"required": _("Give the word that the command prints.")},
+        widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "none"}),
+    )
+    maker_name = forms.CharField(
+        label=_("Your name"),
+        max_length=120,
+        error_messages={"required": _("Give the maker's name.")},
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+    )
+    maker_email = mail_field(
+        _("Your own mail address"), help_text=_("You sign in with it."), autocomplete="username"
+    )
+    maker_password = forms.CharField(
+        label=_("Your password"),
+        help_text=_("At least 15 characters; a few words in a row do well. It may hold spaces."),
+        strip=False,
+        max_length=200,
+        error_messages={"required": _("Choose a password of at least 15 characters.")},
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+    )
+    field_order = ("word",)
+
+    def clean_word(self) -> str:
+        """Refuse whoever cannot read what the machine prints."""
+        word = str(self.cleaned_data["word"])
+        if not is_opening_word(word):
+            raise forms.ValidationError(_("This is not the word that the command prints on that machine."))
+        return word
 
     def clean_maker_password(self) -> str:
         """Refuse short and common passwords."""

@@ -26,7 +26,8 @@ def add_player(holder: User, *, name: str, born: date | None, relation: str = ""
     """Enter a player under an account.
 
     Below 18 an adult holds the account and makes the agreement, so ``relation`` must say how they are
-    related; the account then is a guardian's.
+    related; the account then is a guardian's. A holder who is the player is called by the player's name
+    if the account has none yet.
 
     Args:
         holder: the account.
@@ -53,7 +54,9 @@ def add_player(holder: User, *, name: str, born: date | None, relation: str = ""
         player.save()
         if is_child and holder.role == Role.PLAYER:
             holder.role = Role.GUARDIAN
-            holder.save(update_fields=["role"])
+        if not player.relation and not holder.name:
+            holder.name = player.name
+        holder.save(update_fields=["role", "name"])
     return player
 
 

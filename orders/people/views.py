@@ -4,6 +4,7 @@ import logging
 import secrets
 
 from django.conf import settings
+from django.contrib import messages
 from django.contrib.auth import authenticate
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -17,9 +18,10 @@ from django.views.decorators.http import require_http_methods, require_POST
 from orders.people import rate_limits, sign_in
 from orders.people.cookies import ASKING, LINK, go_on_without_token
 from orders.people.doors import ANYONE, SIGNED_IN, SignedInRequest, open_to
-from orders.people.forms import AddressForm, CodeForm, StaffForm
+from orders.people.forms import AddressForm, CodeForm, NameForm, StaffForm
 from orders.people.link_tokens import short_code_of, shown_code
 from orders.people.models import User, normal_address
+from orders.people.once import once
 from orders.people.sessions import begin_session, end_all_sessions, end_session
 
 log = logging.getLogger("security")
@@ -175,11 +177,19 @@ def sign_out(request: SignedInRequest) -> HttpResponse:
     return _gone()
 
 
-@require_http_methods(["GET", "HEAD"])
+@require_http_methods(["GET", "HEAD", "POST"])
 @open_to(SIGNED_IN)
+@once
 def account(request: SignedInRequest) -> HttpResponse:
-    """Show the account, with the way out everywhere."""
-    return render(request, "people/account.html", {"players": request.user.players.order_by("name", "pk")})
+    """Show the account, with the way out everywhere; a POST changes how it is called."""
+    form = NameForm(request.POST or None, initial={"name": request.user.name})
+    if request.method == "POST" and form.is_valid():
+        request.user.name = form.cleaned_data["name"]
+        request.user.save(update_fields=["name"])
+        messages.success(request, _("Your name is kept."))
+        return redirect("people:account")
+    context = {"form": form, "players": request.user.players.order_by("name", "pk")}
+    return render(request, "people/account.html", context, status=422 if form.errors else 200)
 
 
 @require_POST

@@ -4,6 +4,7 @@ from django.http import HttpResponse
 from django.urls import path
 
 from orders.people.doors import ANYONE, open_to
+from workshop.urls import urlpatterns as site
 
 
 def forgotten(request):
@@ -13,5 +14,6 @@ def forgotten(request):
 
 urlpatterns = [
     path("forgotten/", forgotten),
-    path("open/", open_to(ANYONE)(forgotten)),
+    path("wide-open/", open_to(ANYONE)(forgotten)),
+    *site,
 ]

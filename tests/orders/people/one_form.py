@@ -7,6 +7,7 @@ from django.urls import path
 from orders.people.doors import HOLDER, open_to
 from orders.people.models import Player
 from orders.people.once import once
+from workshop.urls import urlpatterns as site
 
 
 @open_to(HOLDER)
@@ -26,4 +27,4 @@ def name(request):
     return redirect(f"/{player.code}/")
 
 
-urlpatterns = [path("name/", name)]
+urlpatterns = [path("name/", name), *site]

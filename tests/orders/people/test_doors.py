@@ -84,4 +84,4 @@ def test_roles_stand_on_the_view_under_other_decorators():
 def test_view_without_a_door_is_closed(client, settings):
     settings.ROOT_URLCONF = "tests.orders.people.forgotten_door"
     assert client.get("/forgotten/")["Location"] == "/sign-in/?next=/forgotten/"
-    assert client.get("/open/").content == b"inside"
+    assert client.get("/wide-open/").content == b"inside"

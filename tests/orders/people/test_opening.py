@@ -65,10 +65,10 @@ def test_open_workshop_is_not_opened_again(client, workshop):
     ("field", "given", "words"),
     [
         ("word", "guessed", "not the word"),
-        ("name", "", "required"),
+        ("name", "", "Give the name under which"),
         ("currency", "xyz", "XYZ is no currency"),
         ("tax_percent", "-1", "greater than or equal to 0"),
-        ("tax_percent", "NaN", "Enter a number"),
+        ("tax_percent", "NaN", "Give a number from 0 to 100"),
         ("tax_percent", "120", "less than or equal to 100"),
         ("zone", "Middle/Earth", "not one of the available choices"),
         ("country", "XX", "not one of the available choices"),
@@ -132,7 +132,7 @@ def test_command_names_each_fault_and_writes_nothing(monkeypatch):
     with pytest.raises(CommandError) as refused:
         call_command("open-workshop", **{**options(), "currency": "XYZ", "zone": "Nowhere"}, stdout=out)
     lines = str(refused.value).splitlines()
-    assert [line.split(":")[0] for line in lines] == ["--currency", "--zone", "--maker-password"]
+    assert [line.split(":")[0] for line in lines] == ["--zone", "--currency", "--maker-password"]
     assert refused.value.returncode == 2
     assert out.getvalue() == ""
     assert not Workshop.objects.exists()

@@ -37,6 +37,17 @@ def test_child_makes_the_holder_a_guardian(player_user):
 
 
 @pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("held", "relation", "called"), [("", "", "Ash"), ("Bo", "", "Bo"), ("", "aunt", "")]
+)
+def test_holder_without_a_name_gets_the_players_if_they_are_the_same(player_user, held, relation, called):
+    player_user.name = held
+    add_player(player_user, name="Ash", born=date(1990, 5, 1), relation=relation, today=TODAY)
+    player_user.refresh_from_db()
+    assert player_user.name == called
+
+
+@pytest.mark.django_db
 def test_grown_player_leaves_the_role_alone(player_user):
     add_player(player_user, name="Ash", born=date(1990, 5, 1), today=TODAY)
     player_user.refresh_from_db()

@@ -1,0 +1,66 @@
+"""What is known of the workshop, changed by the maker."""
+
+from decimal import Decimal
+
+import pytest
+
+from orders.people.once import new_key
+
+pytestmark = pytest.mark.django_db
+
+PAGE = "/floor/workshop/"
+SAID = {
+    "name": "Weir Bats",
+    "place": "Weir Lane 3, Nowhere",
+    "country": "IE",
+    "email": "Bench@Weir.Example",
+    "zone": "Europe/Dublin",
+    "tax_percent": "23",
+    "prices_with_tax": "on",
+}
+
+
+def send(client, **changed):
+    """Send the form."""
+    return client.post(PAGE, {"once": new_key(), **SAID, **changed})
+
+
+def test_page_shows_what_is_kept(maker_client, workshop):
+    page = maker_client.get(PAGE).content.decode()
+    assert f'value="{workshop.name}"' in page
+    assert f'value="{workshop.place}"' in page
+    assert '<option value="Europe/London" selected>' in page
+
+
+def test_maker_changes_all_but_the_currency(maker_client, workshop):
+    assert send(maker_client, currency="EUR")["Location"] == PAGE
+    workshop.refresh_from_db()
+    assert (workshop.name, workshop.country, workshop.zone) == ("Weir Bats", "IE", "Europe/Dublin")
+    assert (workshop.email, workshop.tax_percent) == ("bench@weir.example", Decimal(23))
+    assert workshop.currency == "GBP"
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"name": ""}, "Give the name under which"),
+        ({"tax_percent": "101"}, "less than or equal to 100"),
+        ({"tax_percent": "much"}, "Give a number from 0 to 100"),
+        ({"email": "bench"}, "name@example.org"),
+    ],
+)
+def test_fault_is_told_and_nothing_changed(maker_client, workshop, changed, words):
+    answer = send(maker_client, **changed)
+    assert answer.status_code == 422
+    assert words in answer.content.decode()
+    assert "Weir Lane 3" in answer.content.decode()
+    workshop.refresh_from_db()
+    assert workshop.name == "Test Workshop"
+
+
+def test_page_is_the_makers_alone(bench_client, player_client, anyone, workshop):
+    assert send(bench_client).status_code == 404
+    assert send(player_client).status_code == 404
+    assert send(anyone)["Location"].startswith("/sign-in/")
+    workshop.refresh_from_db()
+    assert workshop.name == "Test Workshop"
