@@ -24,7 +24,7 @@ from tests.sheets import fitting, fitting_json
 def run(*arguments):
     """Standard output, standard error and exit status of a command in this process."""
     out, err = StringIO(), StringIO()
-    status = 0
+    status: object = 0
     try:
         call_command(*arguments, stdout=out, stderr=err)
     except SystemExit as leaving:

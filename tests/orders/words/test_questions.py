@@ -1,0 +1,63 @@
+"""Every question of the interview has its words, and they stay plain."""
+
+import re
+
+import pytest
+
+from fitting.questions import CHAPTERS, QUESTIONS, Situation, pages
+from orders.words.questions import CHAPTERS as CHAPTER_WORDS
+from orders.words.questions import PAGES, WORDS
+
+SITUATIONS = [Situation(30, at_counter=True), Situation(12), Situation(None)]
+JUNIOR_QUESTIONS = [question.key for page in pages(Situation(12)) for question in page.questions]
+# The project's own bound for what a child reads (grade of Flesch and Kincaid).
+HARDEST_GRADE = 6.0
+
+
+def syllables(word: str) -> int:
+    groups = re.findall(r"[aeiouy]+", word.lower())
+    silent = word.lower().endswith("e") and len(groups) > 1 and not word.lower().endswith("le")
+    return max(1, len(groups) - silent)
+
+
+def reading_grade(text: str) -> float:
+    """Flesch and Kincaid's grade: 0.39 words a sentence + 11.8 syllables a word - 15.59."""
+    sentences = [part for part in re.split(r"[.?!:;]+(?:\s|$)", text) if re.search(r"[A-Za-z]", part)]
+    words = re.findall(r"[A-Za-z']+", text)
+    return 0.39 * len(words) / len(sentences) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
+
+
+def test_every_question_has_words_and_nothing_else_has() -> None:
+    assert set(WORDS) == {question.key for question in QUESTIONS}
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question.key)
+def test_question_words_its_why_its_choices_and_its_boxes(question) -> None:
+    words = WORDS[question.key]
+    assert str(words.ask).endswith("?")
+    assert str(words.why).endswith(".")
+    assert set(words.choices) == set(question.choices)
+    assert set(words.parts) == {part.key for part in question.parts if part.key}
+
+
+def test_chapters_and_pages_have_words() -> None:
+    assert set(CHAPTER_WORDS) == set(CHAPTERS)
+    assert set(PAGES) == {page.key for situation in SITUATIONS for page in pages(situation)}
+
+
+def test_page_titles_differ() -> None:
+    assert len({str(title) for title in PAGES.values()}) == len(PAGES)
+
+
+def test_reading_grade_tells_hard_from_easy() -> None:
+    assert reading_grade("The cat sat. The dog ran.") < 2
+    assert (
+        reading_grade("Anthropometric considerations necessitate comprehensive dimensional verification.")
+        > 12
+    )
+
+
+@pytest.mark.parametrize("key", JUNIOR_QUESTIONS)
+def test_what_a_child_is_asked_reads_easily(key: str) -> None:
+    words = WORDS[key]
+    assert reading_grade(f"{words.ask} {words.why}") <= HARDEST_GRADE
