@@ -24,10 +24,8 @@ def about(request: SignedInRequest) -> HttpResponse:
     workshop = Workshop.objects.the_one()
     if workshop is None:
         raise Http404
-    held = model_to_dict(workshop)
-    form = WorkshopForm(
-        {**request.POST.dict(), "currency": workshop.currency} if request.POST else None, initial=held
-    )
+    said = {**request.POST.dict(), "currency": workshop.currency} if request.method == "POST" else None
+    form = WorkshopForm(said, initial=model_to_dict(workshop))
     if request.method == "POST" and form.is_valid():
         for name, value in form.cleaned_data.items():
             setattr(workshop, name, value)

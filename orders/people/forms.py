@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from orders.people.models import Role, normal_address
 from orders.people.opening import FirstDay, is_opening_word
 
+NOT_A_PERCENTAGE = _("Give a number from 0 to 100.")
 NOT_AN_ADDRESS = _("Give a whole mail address, as in name@example.org.")
 
 
@@ -192,9 +193,7 @@ class OpeningForm(WorkshopForm):
 
     word = forms.CharField(
         label=_("Opening word"),
-        help_text=_(
-            "Printed by the command “manage.py open-workshop --word” on the machine that runs this site."
-        ),
+        help_text=_("Printed by “manage.py open-workshop --word” on the machine that runs this site."),
         max_length=40,
         error_messages={"required": _("Give the word that the command prints.")},
         widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "none"}),

@@ -35,7 +35,7 @@ def test_name_that_is_none_is_refused(player_client, player_user):
 def test_nothing_else_of_the_account_can_be_sent_along(player_client, player_user):
     player_client.post(
         "/account/",
-        {"once": new_key(), "name": "Ash", "role": "maker", "email": "x@y.example", "is_active": ""},
+        {"once": new_key(), "name": "Ash", "role": "maker", "email": "x@y.example"},
     )
     player_user.refresh_from_db()
     assert (player_user.role, player_user.email) == ("player", "player@players.example")

@@ -81,6 +81,7 @@ def test_roles_stand_on_the_view_under_other_decorators():
     assert getattr(view, "open_to", None) == {"maker", "bench_hand"}
 
 
+@pytest.mark.django_db
 def test_view_without_a_door_is_closed(client, settings):
     settings.ROOT_URLCONF = "tests.orders.people.forgotten_door"
     assert client.get("/forgotten/")["Location"] == "/sign-in/?next=/forgotten/"
