@@ -84,7 +84,11 @@ LOGIN_URL = "/sign-in/"
 ON_SIGN_IN: list[str] = ["orders.interview.drafts.claim_at_sign_in"]
 # Functions without arguments that the worker calls every minute; each may be called twice at once. They stand
 # here by dotted name because the worker's room may not import the rooms above it.
-PERIODIC_JOBS = ["orders.people.tidying.tidy", "orders.messages.photographs.sweep_files"]
+PERIODIC_JOBS = [
+    "orders.people.tidying.tidy",
+    "orders.messages.photographs.sweep_files",
+    "orders.interview.drafts.forget_abandoned",
+]
 # A password is a member of staff's only factor so far, hence the length (OWASP ASVS 5.0, 6.2.1).
 AUTH_PASSWORD_VALIDATORS = [
     {

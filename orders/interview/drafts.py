@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -21,7 +21,7 @@ from fitting.answers import (
 from fitting.questions import Question, Situation
 from orders.commissions.lifecycle import open_commission
 from orders.commissions.models import Commission
-from orders.interview.access import browser_hash
+from orders.interview.access import COOKIE_LASTS, browser_hash
 from orders.interview.models import Fitting
 from orders.messages.outbox import post
 from orders.people.models import ADULT_AGE, Player, User, normal_address
@@ -292,4 +292,13 @@ def send(fitting: Fitting, *, by: User, today: date) -> Commission:
     if age < ADULT_AGE and fitting.holder_id != by.pk:
         raise DraftRefused("guardian_needed")
     _check_age(fitting.player, age, today)
-    return open_commission(fitting=fitting, by=by)
+    commission = open_commission(fitting=fitting, by=by)
+    # What an answer moved is of interest while answering only.
+    Fitting.objects.filter(pk=fitting.pk).update(sheet_before={}, saved_in="")
+    return commission
+
+
+def forget_abandoned() -> None:
+    """Delete drafts that nobody holds once their browser has forgotten them too; a periodic job."""
+    unused_since = timezone.now() - timedelta(seconds=COOKIE_LASTS)
+    Fitting.objects.drafts().filter(holder=None, changed_at__lt=unused_since).delete()

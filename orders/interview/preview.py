@@ -66,9 +66,8 @@ class Preview:
 _BOOKS: dict[str, Book] = {}
 
 
-def recommended(sheet: Mapping[str, Any]) -> Recommendation | None:
+def recommended(sheet: Mapping[str, Any], book: Book) -> Recommendation | None:
     """Return the recommendation for a sheet as JSON, computed once a process; None if unfinished."""
-    book = book_in_force()
     stamp = book_hash(book)
     _BOOKS.setdefault(stamp, book)
     return _recommended(json.dumps(sheet, sort_keys=True), stamp)
@@ -86,15 +85,18 @@ def _recommended(sheet_json: str, stamp: str) -> Recommendation | None:
 def preview_of(fitting: Fitting) -> Preview:
     """Return what stands beside the questions of this fitting now."""
     draft = sheet_from(fitting.answers, situation(fitting))
-    now = None if draft.missing else recommended(fitting.sheet)
+    book = book_in_force()
+    now = None if draft.missing else recommended(fitting.sheet, book)
     if now is None:
         return Preview(missing=tuple(str(WORDS[key].ask) for key in draft.missing))
-    before = recommended(fitting.sheet_before) if fitting.sheet_before else None
+    before = recommended(fitting.sheet_before, book) if fitting.sheet_before else None
     unanswered = sum(any(one.fact == UNANSWERED for one in reason.because) for reason in now.reasons)
     return Preview(
         drawing=drawing_for(now.build, now.weighing, left_handed=is_left_handed(fitting.sheet)),
-        figures=tuple(figures_of(now, fitting.sheet)),
-        moved=tuple(moves(before, now, _changed(fitting.sheet_before, fitting.sheet))) if before else (),
+        figures=tuple(figures_of(now, fitting.sheet, book)),
+        moved=tuple(moves(before, now, _changed(fitting.sheet_before, fitting.sheet), book))
+        if before
+        else (),
         has_before=before is not None,
         open_answers=_say_unanswered(unanswered),
     )
@@ -102,7 +104,7 @@ def preview_of(fitting: Fitting) -> Preview:
 
 def is_left_handed(sheet: Mapping[str, Any]) -> bool:
     """Whether drawings look the left-hander's way."""
-    return sheet.get("player", {}).get("batting_hand") == "left"
+    return bool(sheet.get("player", {}).get("batting_hand") == "left")
 
 
 def _say_unanswered(count: int) -> str:
@@ -115,7 +117,7 @@ def _say_unanswered(count: int) -> str:
     ) % {"count": count}
 
 
-def figures_of(found: Recommendation, sheet: Mapping[str, Any]) -> Iterator[Figure]:
+def figures_of(found: Recommendation, sheet: Mapping[str, Any], book: Book) -> Iterator[Figure]:
     """Yield the big figures: length, mass, pickup, the thickest point; against the bat in use if known."""
     weighing, build = found.weighing, found.build
     present = read_sheet(FittingSheet, sheet).present_bat
@@ -129,7 +131,7 @@ def figures_of(found: Recommendation, sheet: Mapping[str, Any]) -> Iterator[Figu
         }
         + (_(" · yours: %(mass)s") % {"mass": show_mass(present.mass_g)} if present.mass_g else ""),
     )
-    reference = pickup_reference(build.length_code, book_in_force())
+    reference = pickup_reference(build.length_code, book)
     yours = present_pickup_kg_m2(present, weighing)
     yield Figure(
         say_pickup(weighing.inertia_kg_m2.pickup, reference),
@@ -141,7 +143,7 @@ def figures_of(found: Recommendation, sheet: Mapping[str, Any]) -> Iterator[Figu
     yield Figure(
         _soft(weighing.swell_from_toe_mm),
         _("thickest, above the toe"),
-        _("where the ball should meet it"),
+        _("asked for: %(choice)s") % {"choice": say_value("sweet_spot.choice", build.sweet_spot.choice)},
     )
     yield Figure(
         show_length(weighing.overall_length_mm),
@@ -155,7 +157,9 @@ def _soft(length_mm: float) -> str:
     return show_length(5 * round(length_mm / 5))
 
 
-def moves(before: Recommendation, now: Recommendation, changed: frozenset[str]) -> Iterator[Moved]:
+def moves(
+    before: Recommendation, now: Recommendation, changed: frozenset[str], book: Book
+) -> Iterator[Moved]:
     """Yield what differs between two recommendations: choices with their reasons first, then quantities."""
     earlier = {reason.field: reason for reason in before.reasons}
     found = [
@@ -167,7 +171,7 @@ def moves(before: Recommendation, now: Recommendation, changed: frozenset[str]) 
     ]
     found.sort(key=lambda move: not move.why)
     yield from found[:MOST_MOVES]
-    yield from _quantities_moved(before, now)
+    yield from _quantities_moved(before, now, book)
 
 
 def _choice_moved(earlier: Reason, reason: Reason, changed: frozenset[str]) -> Moved:
@@ -186,10 +190,10 @@ def _stands_in(answer: str, changed: frozenset[str]) -> bool:
     return any(field == answer or field.startswith(f"{answer}.") for field in changed)
 
 
-def _quantities_moved(before: Recommendation, now: Recommendation) -> Iterator[Moved]:
+def _quantities_moved(before: Recommendation, now: Recommendation, book: Book) -> Iterator[Moved]:
     old, new = before.weighing, now.weighing
-    old_like = pickup_reference(before.build.length_code, book_in_force())
-    new_like = pickup_reference(now.build.length_code, book_in_force())
+    old_like = pickup_reference(before.build.length_code, book)
+    new_like = pickup_reference(now.build.length_code, book)
     rows: tuple[tuple[str, str, str], ...] = (
         (_("mass"), show_mass(old.mass_g), show_mass(new.mass_g)),
         (

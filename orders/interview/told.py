@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from fitting.answers import Boxes
 from fitting.laws import LawRow, edition_on, law_check
 from fitting.questions import UNSURE, pages
+from fitting.sheets.book import Book
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Conflict, Reason, Recommendation
@@ -122,22 +123,22 @@ class Told:
 
 def told(fitting: Fitting) -> Told | None:
     """Return the draft page of a fitting; None while there is no bat to tell of."""
-    found = recommended(fitting.sheet) if is_complete(fitting) else None
+    book = book_in_force()
+    found = recommended(fitting.sheet, book) if is_complete(fitting) else None
     if found is None:
         return None
     sheet = read_sheet(FittingSheet, fitting.sheet)
-    book = book_in_force()
     edition = edition_on(sheet.play_from, book.laws_edition)
     rows = law_check(found.build, level=sheet.level, edition=edition, book=book)
     laws = tuple(law_words(row.model_dump(mode="json")) for row in rows)
-    subjects = tuple(_subjects(found))
+    subjects = tuple(_subjects(found, book))
     return Told(
         drawing=drawing_for(
             found.build, found.weighing, paper=True, left_handed=is_left_handed(fitting.sheet)
         ),
-        figures=(*figures_of(found, fitting.sheet), _lawful(rows, edition)),
+        figures=(*figures_of(found, fitting.sheet, book), _lawful(rows, edition)),
         subjects=subjects,
-        conflicts=tuple(_conflict(one, found) for one in found.conflicts),
+        conflicts=tuple(_conflict(one, found, book) for one in found.conflicts),
         cautions=tuple(say_caution(one.key) for one in found.cautions),
         laws=laws,
         edition=edition,
@@ -160,23 +161,23 @@ def _lawful(rows: tuple[LawRow, ...], edition: int) -> Figure:
     )
 
 
-def _subjects(found: Recommendation) -> Iterator[Subject]:
+def _subjects(found: Recommendation, book: Book) -> Iterator[Subject]:
     for key, title in SUBJECTS.items():
         reasons = [reason for reason in found.reasons if subject_of(reason.field) == key]
         if reasons:
             yield Subject(
                 str(title),
-                tuple(_choice(reason, found) for reason in reasons if reason.field in MAIN_CHOICES),
-                tuple(_choice(reason, found) for reason in reasons if reason.field not in MAIN_CHOICES),
+                tuple(_choice(reason, found, book) for reason in reasons if reason.field in MAIN_CHOICES),
+                tuple(_choice(reason, found, book) for reason in reasons if reason.field not in MAIN_CHOICES),
             )
 
 
-def _choice(reason: Reason, found: Recommendation) -> ToldChoice:
+def _choice(reason: Reason, found: Recommendation, book: Book) -> ToldChoice:
     dots, sure = how_sure(reason.confidence)
     words = word_reason(reason)
     value = words.value
     if reason.field == PICKUP:
-        value = picks_up_like(found.build, found.weighing, book_in_force())
+        value = picks_up_like(found.build, found.weighing, book)
     return ToldChoice(words=words, value=value, dots=dots, sure=sure)
 
 
@@ -192,15 +193,15 @@ def _to_talk_about(subjects: tuple[Subject, ...]) -> tuple[str, ...]:
     return tuple(weak[:5])
 
 
-def _conflict(conflict: Conflict, found: Recommendation) -> ToldConflict:
-    return ToldConflict(_conflict_words(conflict, found), say_ways_out(conflict))
+def _conflict(conflict: Conflict, found: Recommendation, book: Book) -> ToldConflict:
+    return ToldConflict(_conflict_words(conflict, found, book), say_ways_out(conflict))
 
 
-def _conflict_words(conflict: Conflict, found: Recommendation) -> str:
+def _conflict_words(conflict: Conflict, found: Recommendation, book: Book) -> str:
     """Say a conflict; what a pickup is in figures is told as the mass of a bat that lifts so."""
     if conflict.key != "pickup.present":
         return say_conflict(conflict)
-    reference = pickup_reference(found.build.length_code, book_in_force())
+    reference = pickup_reference(found.build.length_code, book)
     return _(
         "By its measures the bat you use picks up %(yours)s; "
         "at this mass and length the new one picks up %(new)s."

@@ -1,6 +1,6 @@
 """From a draft to the maker: left to an address, claimed at sign-in, given a player, sent."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 import time_machine
@@ -9,6 +9,8 @@ from django.test import Client
 from django.urls import reverse
 
 from orders.commissions.models import Commission
+from orders.interview.access import COOKIE_LASTS
+from orders.interview.drafts import forget_abandoned
 from orders.interview.models import Fitting
 from orders.messages.models import Letter
 from orders.people.link_tokens import token_of
@@ -41,8 +43,9 @@ def send(client: Client, code: str):
 
 def sign_in_by_letter(client: Client) -> None:
     link = SignInLink.objects.latest("pk")
-    response = client.post(reverse("people:use-link"), {"token": token_of(link.seed)})
-    assert response.status_code == 302
+    opened = client.get(reverse("people:open-link", args=[token_of(link.seed)]))
+    assert opened.headers["Location"] == reverse("people:link")
+    assert client.post(reverse("people:link")).status_code == 302
 
 
 def test_keep_writes_a_sign_in_letter_and_signing_in_claims_the_draft(anyone: Client, workshop) -> None:
@@ -223,3 +226,21 @@ def test_start_lists_the_drafts_of_this_browser_only(anyone: Client, workshop) -
     code = fill_in(anyone)
     assert code in anyone.get(reverse("interview:start")).content.decode()
     assert code not in Client().get(reverse("interview:start")).content.decode()
+
+
+@pytest.mark.parametrize(("seconds_past", "kept"), [(-1, True), (1, False)])
+def test_draft_that_nobody_holds_is_forgotten_with_its_cookie(
+    anyone: Client, workshop, seconds_past: int, kept: bool
+) -> None:
+    code = fill_in(anyone)
+    then = fitting_of(code).changed_at + timedelta(seconds=COOKIE_LASTS + seconds_past)
+    with time_machine.travel(then, tick=False):
+        forget_abandoned()
+    assert Fitting.objects.filter(code=code).exists() is kept
+
+
+def test_draft_that_somebody_holds_is_kept(player_client: Client) -> None:
+    code = fill_in(player_client)
+    with time_machine.travel(fitting_of(code).changed_at + timedelta(days=400), tick=False):
+        forget_abandoned()
+    assert Fitting.objects.filter(code=code).exists()
