@@ -47,9 +47,8 @@ def decide(
     """Add up the points of every option and take the highest; on a tie the one that stands first in the book.
 
     A wish (its option and its field) outranks the points. Confidence is
-    floor + (1 - floor) x share x lead: share is the weight of the relevant answers that were given, lead
-    what the winner has over the next as a share of its own points. An answer is relevant while no other
-    answer has settled its sign.
+    floor + (1 - floor) x share x lead: share is the weight of the relevant answers that were given, lead is
+    how far the winner is ahead of the next, whole at so many points of the book.
     """
     signs = tuple(signs)
     points: dict[str, float] = {}
@@ -67,10 +66,10 @@ def decide(
         facts = [sign.fact for sign in signs if sign.option == wish[0]]
         return _as_wished(wish, order, points, held, rules, facts)
     because = _because(winner, held, prior)
-    if all(one.answer is None for one in because) and _open(signs, findings):
+    share = answered_share(signs, findings, points)
+    if share < 1 and all(one.answer is None for one in because):
         because = (*because, Because(answer=None, fact=UNANSWERED))
-    lead = _lead(points, order)
-    share = answered_share(signs, findings)
+    lead = _lead(points, order, rules)
     return Decision(
         option=winner,
         points=points,
@@ -86,22 +85,47 @@ def confidence(rules: Rules, share: float, lead: float) -> float:
     return round(floor + (1 - floor) * share * lead, 2)
 
 
-def answered_share(signs: Iterable[Sign], findings: Findings) -> float:
-    """Weight of the relevant answers given over the weight of all relevant answers; 1 where none matters."""
+def answered_share(signs: Iterable[Sign], findings: Findings, points: Mapping[str, float]) -> float:
+    """Weight of the relevant answers given over the weight of all relevant answers; 1 where none matters.
+
+    A missing answer is relevant while it can still change the outcome: its sign is not settled by another
+    answer, and it lifts an option that could yet overtake the winner, or pulls the winner down.
+    """
+    signs = tuple(signs)
+    states = [{one.answer: findings.meets(one) for one in sign.when} for sign in signs]
+    still_open = [
+        sign
+        for sign, state in zip(signs, states, strict=True)
+        if None in state.values() and False not in state.values()
+    ]
+    winner = max(points, key=lambda option: points[option])
+    could_win = _could_overtake(winner, points, still_open)
     given: dict[str, float] = {}
     missing: dict[str, float] = {}
-    for sign in signs:
-        states = {condition.answer: findings.meets(condition) for condition in sign.when}
-        refuted = any(state is False for state in states.values())
-        for answer, state in states.items():
+    for sign, state in zip(signs, states, strict=True):
+        matters = sign in still_open and (
+            sign.option in could_win if sign.points > 0 else sign.option == winner and bool(could_win)
+        )
+        for answer, met in state.items():
             if answer.startswith(CHOSEN):
                 continue
-            if state is not None:
+            if met is not None:
                 given[answer] = max(given.get(answer, 0.0), abs(sign.points))
-            elif not refuted:
+            elif matters:
                 missing[answer] = max(missing.get(answer, 0.0), abs(sign.points))
     whole = sum(given.values()) + sum(missing.values())
-    return sum(given.values()) / whole if whole else 1.0
+    return sum(given.values()) / whole if missing else 1.0
+
+
+def _could_overtake(winner: str, points: Mapping[str, float], still_open: list[Sign]) -> frozenset[str]:
+    """Options that would win if every open answer spoke for them and against the winner."""
+    floor = points[winner] + sum(min(sign.points, 0) for sign in still_open if sign.option == winner)
+    return frozenset(
+        option
+        for option in points
+        if option != winner
+        and points[option] + sum(max(sign.points, 0) for sign in still_open if sign.option == option) > floor
+    )
 
 
 def _as_wished(
@@ -144,13 +168,7 @@ def _because(winner: str, held: list[Sign], prior: Prior | None) -> tuple[Becaus
     return tuple(found.values())
 
 
-def _open(signs: tuple[Sign, ...], findings: Findings) -> bool:
-    return answered_share(signs, findings) < 1
-
-
-def _lead(points: Mapping[str, float], order: list[str]) -> float:
-    first = points[order[0]]
-    if first <= 0:
-        return 0.0
+def _lead(points: Mapping[str, float], order: list[str], rules: Rules) -> float:
+    """Lead of the winner over the next, 0 to 1: whole once it is as far ahead as the book asks."""
     second = max(points[order[1]], 0.0) if len(order) > 1 else 0.0
-    return (first - second) / first
+    return min(max(points[order[0]] - second, 0.0) / rules.points_of_a_whole_lead, 1.0)

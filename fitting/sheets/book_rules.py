@@ -134,6 +134,9 @@ class Rules(Record):
     marks_at_least: int = Field(ge=1, description="fewer ball marks than this say nothing")
     prior_points: float = Field(ge=0, description="weight of the present bat when it is liked")
     lead_of_conflict: float = Field(ge=0, description="a rule must lead a wish by this to be told")
+    points_of_a_whole_lead: float = Field(
+        gt=0, description="ahead by this, a choice is as sure as answers make it"
+    )
     confidence_floor: float = Field(ge=0, le=1)
     confidence_of_default: float = Field(ge=0, le=1, description="where no answer could change the value")
     confidence_of_wish: float = Field(ge=0, le=1)

@@ -135,6 +135,7 @@ _RULES = Rules(
     marks_at_least=5,
     prior_points=5,
     lead_of_conflict=1,
+    points_of_a_whole_lead=2,
     confidence_floor=0.2,
     confidence_of_default=0.7,
     confidence_of_wish=0.95,

@@ -50,10 +50,17 @@ def test_answers_move_the_choice_and_are_named():
 
 
 def test_answer_is_irrelevant_where_another_has_settled_its_sign():
-    # the approach could only matter to the tall: height (1) is given, the grass (3) is not
-    assert answered_share(SIGNS, found()) == pytest.approx(1 / 4)
-    assert answered_share(SIGNS, found(player={"height_mm": 1950})) == pytest.approx(1 / 5)
-    assert answered_share(SIGNS, found(pitches={"outfield_grass": "short"})) == 1
+    # height (1) is given, the grass (3) is not; the approach could only matter to the tall
+    points = {"slight": 2, "full": 0, "none": 0}
+    assert answered_share(SIGNS, found(), points) == pytest.approx(1 / 4)
+    assert answered_share(SIGNS, found(pitches={"outfield_grass": "short"}), points) == 1
+
+
+def test_answer_is_irrelevant_where_it_can_no_longer_change_the_outcome():
+    tall = found(player={"height_mm": 1950})
+    # the approach could bring "none" to 1 point, which is not enough against 2, but is against 0.5
+    assert answered_share(SIGNS, tall, {"slight": 2, "full": 0, "none": 0}) == pytest.approx(1 / 4)
+    assert answered_share(SIGNS, tall, {"slight": 0.5, "full": 0, "none": 0}) == pytest.approx(1 / 5)
 
 
 @pytest.mark.parametrize(("share", "lead", "sure"), [(0, 1, 0.2), (1, 0, 0.2), (1, 1, 1), (0.5, 0.5, 0.4)])
@@ -66,6 +73,7 @@ def test_confidence_falls_with_missing_answers_and_with_a_close_second():
     close = decide(SIGNS, found(pitches={"outfield_grass": "long"}), RULES).confidence
     missing = decide(SIGNS, found(), RULES).confidence
     assert missing < close < given == 1
+    assert close == 0.6  # ahead by one of the two points of a whole lead
 
 
 def test_wish_outranks_the_answers_and_names_what_it_overruled():
