@@ -32,7 +32,6 @@ class Shown:
 
     what: str
     agreed: str
-    allowed: str
     built: str
     off: str
     good: bool
@@ -96,16 +95,19 @@ def shown(row: Row, work: Work) -> Shown:
     decimals = 4 if row.unit == "kg_m2" else 1
 
     def said(value: float) -> str:
-        return str(number_format(value, decimals))
+        whole = row.unit != "kg_m2" and value == round(value)
+        return str(number_format(value, 0 if whole else decimals))
 
+    over, under = round(row.high - row.agreed, 5), round(row.agreed - row.low, 5)
+    allowed = f"± {said(over)}" if over == under else f"+{said(over)} −{said(under)}"
+    what = measured_words(row.key, work.paper.bench)
+    if row.from_toe_mm is not None:
+        what = gettext("%(what)s at %(place)s") % {"what": what, "place": f"{row.from_toe_mm:.0f}"}
     return Shown(
-        what=measured_words(row.key, work.paper.bench, row.from_toe_mm),
-        agreed=f"{said(row.agreed)} {unit}",
-        allowed=gettext("%(low)s to %(high)s") % {"low": said(row.low), "high": said(row.high)},
+        what=what,
+        agreed=f"{said(row.agreed)} {allowed} {unit}",
         built=gettext("not measured") if row.built is None else f"{said(row.built)} {unit}",
-        off=""
-        if row.off is None
-        else f"{'+' if row.off > 0 else '−' if row.off < 0 else '±'}{said(abs(row.off))}",
+        off="" if row.off is None else _sign(row.off) + said(abs(row.off)),
         good=row.in_tolerance or not row.counts,
     )
 

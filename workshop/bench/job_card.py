@@ -18,7 +18,7 @@ from orders.words.drawing import drawing_labels
 from orders.words.stages import caution_words, measured_words, stage_rule, step_words
 from orders.words.states import stage_words
 from workshop.bench.asks import Ask, asks_of
-from workshop.bench.page import aim_words
+from workshop.bench.page import aim_words, aims_in_a_row
 from workshop.bench.work import Work
 from workshop.rack.clefts import cleft_of_round
 from workshop.readings import SIGN
@@ -85,7 +85,8 @@ def _tables(work: Work, asks: list[Ask]) -> list[dict[str, Any]]:
     tables: dict[tuple[float | None, ...], list[dict[str, Any]]] = {}
     for key, row in by_key.items():
         places = tuple(ask.from_toe_mm for ask in row)
-        words = {"what": measured_words(key, work.paper.bench), "aims": [aim_words(ask.aim) for ask in row]}
+        what, numbers = aims_in_a_row(measured_words(key, work.paper.bench), [ask.aim for ask in row])
+        words = {"what": what, "aims": numbers}
         tables.setdefault(places, []).append(words)
     return [{"places": [f"{place:.0f}" for place in places], "rows": rows} for places, rows in tables.items()]
 

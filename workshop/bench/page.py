@@ -153,6 +153,26 @@ def _with_tolerance(target: float, under: float, over: float) -> str:
     return "%(target)s +%(over)s −%(under)s" % numbers  # noqa: UP031
 
 
+def aims_in_a_row(what: str, aims: list[Aim | None]) -> tuple[str, list[str]]:
+    """Return the head of a row and its numbers: what is the same in every aim is said once, in the head."""
+    numbers = [one.target if one.target is not None else one.low for one in aims if one is not None]
+    spans = {(one.low, one.high) if one.target is None else _span(one) for one in aims if one is not None}
+    shown = [_number(number) for number in numbers if number is not None]
+    if len(shown) < len(aims):
+        return what, [aim_words(one) for one in aims]
+    if all(one is not None and one.target is None and one.high is None for one in aims):
+        return gettext("%(what)s, at least") % {"what": what}, shown
+    if len(spans) == 1 and all(one is not None and one.target is not None for one in aims):
+        first = aim_words(aims[0]).removeprefix(shown[0])
+        return f"{what}{first}" if first.startswith(" ") else f"{what} {first}", shown
+    return what, [aim_words(one) for one in aims]
+
+
+def _span(aim: Aim) -> tuple[float, float]:
+    target = aim.target or 0.0
+    return round(target - (aim.low or 0.0), 2), round((aim.high or 0.0) - target, 2)
+
+
 def judge(aim: Aim | None, value: float) -> Judged | None:
     """Say how far a reading is over or under, and whether it is in tolerance."""
     if aim is None:
@@ -310,3 +330,22 @@ def out_of_tolerance_words(entries: Entries) -> str:
     return ngettext(
         "%(count)s reading is out of tolerance.", "%(count)s readings are out of tolerance.", outside
     ) % {"count": outside}
+
+
+def alarms(work: Work) -> list[str]:
+    """Say what one reading alone does not show: too much lost in the press, edges that differ."""
+    bench = work.paper.bench
+    read = {place: row.in_unit for place, row in readings_now(work.bat, stage=work.bat.stage).items()}
+    found = []
+    for (key, at), before in sorted(read.items(), key=lambda item: item[0][1] or 0):
+        if (
+            key == "depth_before"
+            and before - read.get(("depth_after", at), before) > bench.press_loss_most_mm
+        ):
+            lost = {"lost": _number(before - read["depth_after", at]), "place": f"{(at or 0) / 10:.0f}"}
+            found.append(gettext("%(lost)s mm lost in the press at %(place)s mm from the toe: stop.") % lost)
+        apart = abs(before - read.get(("edge_right", at), before))
+        if key == "edge_left" and apart > bench.tolerances.edges_apart_mm + 0.05:
+            words = gettext("The edges differ by %(apart)s mm at %(place)s mm from the toe.")
+            found.append(words % {"apart": _number(apart), "place": f"{(at or 0) / 10:.0f}"})
+    return found

@@ -239,6 +239,7 @@ def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:
         "cautions": caution_words(work.stage_work.cautions),
         "steps": page.step_rows(work),
         "entries": shown,
+        "alarms": page.alarms(work),
         "stands": page.out_of_tolerance_words(shown),
         "kept": page.kept_readings(work),
         "photos": page.photographs_of(found, stage=found.stage),

@@ -29,7 +29,7 @@ from orders.people.models import User
 from workshop.bench.asks import Ask, BatOnPaper, asks_of
 from workshop.rack import clefts
 from workshop.rack.candidates import Candidate, candidates_for
-from workshop.rack.models import Cleft, CleftState
+from workshop.rack.models import Cleft
 from workshop.readings import ReadingRefused, as_tenths, read_typed
 
 
@@ -162,8 +162,8 @@ def pass_on(work: Work, *, by: User, at: datetime | None = None) -> Stage:
     leaving = work.bat.stage
     onward = stages.pass_on(work.bat, by=by, required=work.required, at=at)
     if leaving == Stage.CLEFT_SELECTION:
-        cleft = Cleft.objects.filter(bat=work.bat, round=work.bat.round, state=CleftState.RESERVED).first()
-        if cleft is not None:
+        cleft = clefts.cleft_of_round(work.bat)
+        if cleft is not None and clefts.can("cut", cleft):
             clefts.cut(cleft, by=by, at=at)
     return onward
 

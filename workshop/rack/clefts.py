@@ -144,8 +144,11 @@ def cleft_of(bat: Bat) -> Cleft | None:
 
 
 def cleft_of_round(bat: Bat) -> Cleft | None:
-    """Return the cleft that was chosen for the bat's present round."""
-    return Cleft.objects.filter(bat=bat, round=bat.round).first()
+    """Return the cleft that was chosen for the bat's present round, with that very bat on it."""
+    found = Cleft.objects.filter(bat=bat, round=bat.round).first()
+    if found is not None:
+        found.bat = bat
+    return found
 
 
 def _move(

@@ -7,7 +7,7 @@ from workshop.rack.models import Cleft
 from workshop.willow import Density
 
 LEAST_KG_M3, MOST_KG_M3 = 300.0, 560.0
-TICKS = (320, 360, 400, 440, 480, 520, 560)
+TICKS = (320, 360, 400, 440, 480, 520)
 
 
 @dataclass(frozen=True)
@@ -38,6 +38,11 @@ class Frame:
         """Where the words above the rows stand."""
         return self.top - 6
 
+    @property
+    def foot(self) -> float:
+        """Where the numbers of the axis stand."""
+        return round(self.floor + 6 + 1.2 * self.text, 1)
+
     def across(self, density: float) -> float:
         """Return where a density lies; what is beyond either end lies on it."""
         inside = min(max(density, LEAST_KG_M3), MOST_KG_M3)
@@ -49,8 +54,8 @@ class Frame:
         return self.top + (grade - 0.5) * self.row
 
 
-WIDE = Frame("wide", width=1000, left=64, right=24, row=84, top=34, text=15, point=7)
-NARROW = Frame("narrow", width=360, left=30, right=12, row=84, top=44, text=12, point=6)
+WIDE = Frame("wide", width=1000, left=64, right=40, row=84, top=34, text=15, point=7)
+NARROW = Frame("narrow", width=360, left=36, right=20, row=84, top=44, text=12, point=6)
 
 
 @dataclass(frozen=True)
@@ -91,7 +96,7 @@ def draw_rack(
                 "density": tick,
                 "x": frame.across(tick),
                 "foot": frame.floor + 6,
-                "text_y": frame.floor + 6 + 1.2 * frame.text,
+                "text_y": frame.foot,
             }
             for tick in TICKS
             if frame is WIDE or tick % 80 == 0
