@@ -37,6 +37,8 @@ def refusal(refused: PhotographRefused) -> str:
         return _("%(allowed)d photographs are kept with a commission, and they are all there.") % {
             "allowed": refused.allowed
         }
+    if refused.why == "too_often":
+        return _("You have sent very many photographs within the hour. Send this one later.")
     return _("This file is no photograph that can be read. JPEG, PNG, WebP and HEIC are taken.")
 
 

@@ -21,6 +21,7 @@ from django.db import transaction
 from PIL import Image, ImageOps
 
 from orders.messages.models import Photo
+from orders.people import rate_limits
 from orders.people.models import User
 
 pillow_heif.register_heif_opener()
@@ -39,9 +40,9 @@ ORPHAN_AFTER_SECONDS = 24 * 3600
 class PhotographRefused(ValueError):
     """A photograph that is not taken.
 
-    ``why`` is ``too_big``, ``too_many_pixels``, ``too_small``, ``no_photograph`` or ``too_many``;
-    ``given`` and ``allowed`` are numbers in the unit of the limit (bytes, pixels, photographs); ``given``
-    is 0 where it was not worth finding out.
+    ``why`` is ``too_big``, ``too_many_pixels``, ``too_small``, ``no_photograph``, ``too_many`` or
+    ``too_often``; ``given`` and ``allowed`` are numbers in the unit of the limit (bytes, pixels,
+    photographs, seconds to wait); ``given`` is 0 where it was not worth finding out.
     """
 
     def __init__(self, why: str, *, given: int = 0, allowed: int = 0) -> None:
@@ -126,8 +127,12 @@ def keep_picture(
     """Keep a picture with a commission.
 
     Raises:
-        PhotographRefused: the commission has as many as it may have.
+        PhotographRefused: the commission has as many as it may have, or this person sent very many
+            within the hour.
     """
+    wait = rate_limits.count(rate_limits.PHOTOGRAPHS_BY_PERSON, str(by.pk))
+    if wait:
+        raise PhotographRefused("too_often", given=wait)
     with transaction.atomic():
         held = Photo.objects.filter(commission=commission).count()
         if held >= MOST_PER_COMMISSION:

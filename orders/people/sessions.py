@@ -39,6 +39,16 @@ class Lasts:
     in_all: timedelta
     unused: timedelta
 
+    @property
+    def in_all_hours(self) -> int:
+        """Full hours in all."""
+        return self.in_all // timedelta(hours=1)
+
+    @property
+    def unused_hours(self) -> int:
+        """Full hours without use."""
+        return self.unused // timedelta(hours=1)
+
 
 FOR_HOLDERS = Lasts(in_all=timedelta(days=30), unused=timedelta(days=14))
 FOR_STAFF = Lasts(in_all=timedelta(hours=12), unused=timedelta(hours=4))

@@ -22,7 +22,7 @@ from orders.people.forms import AddressForm, CodeForm, NameForm, StaffForm
 from orders.people.link_tokens import short_code_of, shown_code
 from orders.people.models import User, normal_address
 from orders.people.once import once
-from orders.people.sessions import begin_session, end_all_sessions, end_session
+from orders.people.sessions import begin_session, end_all_sessions, end_session, lasts_for
 
 log = logging.getLogger("security")
 
@@ -188,7 +188,11 @@ def account(request: SignedInRequest) -> HttpResponse:
         request.user.save(update_fields=["name"])
         messages.success(request, _("Your name is kept."))
         return redirect("people:account")
-    context = {"form": form, "players": request.user.players.order_by("name", "pk")}
+    context = {
+        "form": form,
+        "players": request.user.players.order_by("name", "pk"),
+        "lasts": lasts_for(request.user),
+    }
     return render(request, "people/account.html", context, status=422 if form.errors else 200)
 
 

@@ -19,6 +19,7 @@ from orders.messages.photographs import (
     remove_photograph,
     sweep_files,
 )
+from orders.people.rate_limits import PHOTOGRAPHS_BY_PERSON, count
 from tests.orders.messages.pictures import from_a_phone, picture, upload
 
 pytestmark = pytest.mark.django_db
@@ -103,6 +104,14 @@ def test_one_photograph_too_many_is_refused_at_the_field(commission, maker):
     assert form.keep(commission=commission, by=maker) is None
     assert "20 photographs" in str(form.errors["photograph"])
     assert Photo.objects.count() == MOST_PER_COMMISSION
+
+
+def test_very_many_photographs_of_one_person_must_wait(commission, maker):
+    for _ in range(PHOTOGRAPHS_BY_PERSON.most):
+        count(PHOTOGRAPHS_BY_PERSON, str(maker.pk))
+    with pytest.raises(PhotographRefused, match="too_often"):
+        keep_photograph(upload(picture()), commission=commission, by=maker)
+    assert not Photo.objects.exists()
 
 
 def test_form_keeps_the_photograph_with_its_caption(commission, maker):

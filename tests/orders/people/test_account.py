@@ -16,6 +16,11 @@ def test_account_names_its_players_and_no_others(guardian_client, guardian_user,
     assert player.name not in page
 
 
+def test_account_tells_how_long_a_session_lasts(player_client, maker_client):
+    assert "30 days at most, or 14 without use" in player_client.get("/account/").content.decode()
+    assert "12 hours at most, or 4 without use" in maker_client.get("/account/").content.decode()
+
+
 def test_name_is_changed(player_client, player_user):
     answer = player_client.post("/account/", {"once": new_key(), "name": " Ashley "})
     assert answer["Location"] == "/account/"

@@ -1,6 +1,8 @@
 """Signing in by a mailed link and by its short code."""
 
 import re
+import statistics
+import time
 from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 
@@ -360,3 +362,17 @@ def test_no_log_holds_what_opens_a_door(player_user, anyone, caplog):
     assert "signed in: account" in caplog.text
     for secret in (token, code, player_user.email, anyone.cookies["session"].value):
         assert secret not in caplog.text
+
+
+@pytest.mark.storm
+def test_known_and_unknown_addresses_are_answered_in_the_same_time(player_user):
+    """Medians differ by less than a tenth or 5 ms (the numbers are this project's choice)."""
+    taken: dict[str, list[float]] = {player_user.email: [], "nobody@players.example": []}
+    for _ in range(200):
+        for email, times in taken.items():
+            began = time.perf_counter()
+            ask_for_link(email, browser=BROWSER)
+            times.append(time.perf_counter() - began)
+    known, unknown = (statistics.median(times) for times in taken.values())
+    print(f"known {known * 1000:.2f} ms, unknown {unknown * 1000:.2f} ms")
+    assert abs(known - unknown) < max(0.1 * known, 0.005)
