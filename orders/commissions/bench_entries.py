@@ -54,7 +54,7 @@ def readings_now(
     rows = bat.readings.standing().filter(round=round_number or bat.round).select_related("by")
     if stage is not None:
         rows = rows.filter(stage=stage)
-    return {(row.key, row.from_toe): row for row in rows.order_by("at", "pk")}
+    return {(row.key, row.from_toe): row for row in rows.order_by("pk")}
 
 
 def missing(bat: Bat, required: Required) -> Missing:

@@ -8,7 +8,8 @@ class Refused(Exception):
 
     ``key`` says why: ``not_now`` (wrong state), ``not_yours`` (wrong person), ``moved_on`` (somebody was
     faster), ``lapsed``, ``other_snapshot``, ``guardian_needed``, ``breaks_the_laws``, ``not_done``,
-    ``reason_needed``, ``cleft_is_cut``, ``wrong_stage``, ``taken_back``, ``cleft_missing``.
+    ``reason_needed``, ``cleft_is_cut``, ``wrong_stage``, ``taken_back``, ``cleft_missing``,
+    ``too_much``.
     """
 
     def __init__(self, key: str, *, what: Iterable[str] = ()) -> None:

@@ -101,6 +101,7 @@ REFUSALS: dict[str, Words] = {
     "wrong_stage": gettext_lazy("The bat is not in a stage that allows it."),
     "taken_back": gettext_lazy("It is already taken back."),
     "fitting_unfinished": gettext_lazy("The fitting is not finished."),
+    "too_much": gettext_lazy("No more can be given back than was agreed, and no less than something."),
 }
 
 TERMS: dict[str, Words] = {
@@ -240,6 +241,7 @@ def law_words(row: Mapping[str, Any]) -> dict[str, Any]:
         "value": f"{number_format(row['value'], 1)} {unit}",
         "limit": row["limit_as_printed"],
         "margin": f"{number_format(row['margin'], 1)} {unit}",
+        "over": f"{number_format(abs(row['margin']), 1)} {unit}",
         "passes": row["passes"],
         "exempt": row.get("exempt", False),
     }

@@ -102,7 +102,7 @@ def _page(
         "faults": form.summary(),
         "note": request.POST.get("note", "")[:MOST_NOTE],
         # After a conflict keeping means: knowing of the newer one.
-        "version": commission.version
+        "seen_version": commission.version
         if conflict or request.method != "POST"
         else request.POST.get("version", ""),
         "newest": newest,

@@ -13,11 +13,12 @@ from django.views.decorators.http import require_http_methods, require_POST
 from orders.commissions import lifecycle
 from orders.commissions.access import commission_for
 from orders.commissions.book_in_force import book_in_force
-from orders.commissions.builds import build_of
+from orders.commissions.builds import build_of, weighing_of
 from orders.commissions.cancelling import what_cancelling_does
 from orders.commissions.forms import CancelForm
 from orders.commissions.models import BuildVersion, Commission
 from orders.commissions.refusals import Refused
+from orders.commissions.shown import figures
 from orders.commissions.snapshots import Offer
 from orders.money.amounts import price_of
 from orders.people.doors import MAKER, SignedInRequest, open_to
@@ -60,9 +61,8 @@ def propose(request: SignedInRequest, code: str) -> HttpResponse:
     context = {
         "commission": commission,
         "form": form,
-        "version": version,
+        "figures": figures(build_of(version), weighing_of(version)),
         "candidates": candidates,
-        "lapsed": commission.proposals.order_by("-number").first(),
     }
     return render(request, "review/propose.html", context, status=422 if form.errors else 200)
 

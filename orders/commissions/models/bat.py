@@ -124,7 +124,7 @@ class StepDone(models.Model):
     objects = BenchEntryQuerySet["StepDone"].as_manager()
 
     class Meta:
-        ordering = ("at", "pk")
+        ordering = ("pk",)
         indexes = (models.Index(fields=["bat", "round", "stage"], name="step_by_stage"),)
 
     def __str__(self) -> str:
@@ -150,7 +150,7 @@ class Reading(models.Model):
     objects = BenchEntryQuerySet["Reading"].as_manager()
 
     class Meta:
-        ordering = ("at", "pk")
+        ordering = ("pk",)
         indexes = (models.Index(fields=["bat", "round", "stage"], name="reading_by_stage"),)
         constraints = (models.CheckConstraint(condition=Q(unit__in=Unit.values), name="reading_unit_known"),)
 
@@ -180,7 +180,7 @@ class Inspection(models.Model):
     at = models.DateTimeField(default=timezone.now)
 
     class Meta:
-        ordering = ("at", "pk")
+        ordering = ("pk",)
         constraints = (
             models.CheckConstraint(
                 condition=Q(in_tolerance=True) | ~Q(reason=""), name="inspection_passed_with_reason"

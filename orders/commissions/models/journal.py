@@ -47,7 +47,7 @@ class JournalEntry(models.Model):
     objects = JournalQuerySet.as_manager()
 
     class Meta:
-        ordering = ("at", "pk")
+        ordering = ("pk",)
 
     def __str__(self) -> str:
         return f"{self.verb} {self.commission_id}"
