@@ -1,6 +1,7 @@
 """The forms around the interview: where a draft is left, and whom the bat is for."""
 
 from collections.abc import Iterable
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -43,7 +44,7 @@ class WhoForm(forms.Form):
         error_messages={"required": gettext_lazy("Give your name.")},
     )
     whom = forms.ChoiceField(
-        label=gettext_lazy("Whom is this bat for?"),
+        label=gettext_lazy("This bat is"),
         widget=forms.RadioSelect,
         error_messages={"required": gettext_lazy("Say whom the bat is for.")},
     )
@@ -81,37 +82,46 @@ class WhoForm(forms.Form):
         *args: Any,
         players: Iterable[Player],
         age: int,
+        today: date,
         holder_name: str,
         at_counter: bool = False,
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.players = {player.code: player for player in players}
         self.is_child = age < ADULT_AGE
+        self.players = {player.code: player for player in players if self._can_be(player, today)}
         self.holder_name = holder_name
         if holder_name or at_counter:
             del self.fields["own_name"]
         if not self.is_child:
             for field in ("born", "relation", "adult"):
                 del self.fields[field]
-        choices = [(player.code, self._named(player)) for player in self.players.values()]
-        if not self.is_child and not any(not player.relation for player in self.players.values()):
-            choices.append((SELF, _("for %(name)s") % {"name": holder_name} if at_counter else _("for me")))
-        choices.append(
-            (OTHER, _("for my child, or a child I answer for") if self.is_child else _("for somebody else"))
-        )
-        self.fields["whom"].choices = choices  # type: ignore[attr-defined]
-        if len(choices) == 1:
-            self.fields["whom"].initial = choices[0][0]
+        self._offer(at_counter)
 
-    @staticmethod
-    def _named(player: Player) -> str:
-        return _("for %(name)s") % {"name": player.name}
+    def _offer(self, at_counter: bool) -> None:
+        """Put up whom it can be for; where there is one possibility only, it is not asked."""
+        choices = [(code, _("for %(name)s") % {"name": player.name}) for code, player in self.players.items()]
+        if not self.is_child and all(player.relation for player in self.players.values()):
+            me = _("for %(name)s") % {"name": self.holder_name} if at_counter else _("for me")
+            choices.append((SELF, me))
+        other = _("for a child I answer for, not named above") if self.players else ""
+        choices.append((OTHER, other if self.is_child else _("for somebody else")))
+        whom = self.fields["whom"]
+        whom.choices = choices  # type: ignore[attr-defined]
+        if len(choices) == 1:
+            whom.initial, whom.required, whom.widget = OTHER, False, forms.HiddenInput()
+
+    def _can_be(self, player: Player, today: date) -> bool:
+        """Whether a fitting at this age can be for this player."""
+        age = player.age_on(today)
+        if self.is_child:
+            return age is not None and age < ADULT_AGE
+        return age is None or age >= ADULT_AGE
 
     def clean(self) -> dict[str, Any]:
         """Ask for what the choice needs."""
         found = super().clean() or {}
-        whom = found.get("whom")
+        whom = found["whom"] = found.get("whom") or ("" if "whom" in self.errors else OTHER)
         if whom == OTHER and not found.get("name"):
             self.add_error("name", _("Give the name of the player."))
         if self.is_child and whom == OTHER and "born" in found and found.get("born") is None:

@@ -22,7 +22,7 @@ from orders.interview.drafts import situation
 from orders.interview.models import Fitting
 from orders.words.drawing import drawing_for
 from orders.words.measures import say_pickup, show_length, show_mass
-from orders.words.pickup import pickup_reference
+from orders.words.pickup import PLAIN_PLAYER, pickup_reference
 from orders.words.questions import WORDS
 from orders.words.reasons import say_fact
 from orders.words.values import say_field, say_value
@@ -80,6 +80,12 @@ def _recommended(sheet_json: str, stamp: str) -> Recommendation | None:
     except SheetRefused:
         return None
     return recommend(sheet, _BOOKS[stamp])
+
+
+def example_drawing() -> Mapping[str, Any]:
+    """Draw what age and height alone come to, for somebody who has not begun."""
+    found = recommended({"sheet": 1, "player": PLAIN_PLAYER}, book_in_force())
+    return drawing_for(found.build, found.weighing) if found else {}
 
 
 def preview_of(fitting: Fitting) -> Preview:

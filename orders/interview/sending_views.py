@@ -108,6 +108,7 @@ def who(request: SignedInRequest, code: str) -> HttpResponse:
         request.POST or None,
         players=fitting.holder.players.order_by("name", "pk"),
         age=age,
+        today=timezone.localdate(),
         holder_name=fitting.holder.name,
         at_counter=fitting.holder != request.user,
     )

@@ -17,11 +17,13 @@ from orders.interview import drafts
 from orders.interview.access import drafts_of, fitting_for, hash_of, known_browser, remember_browser
 from orders.interview.asked import answered_words, page_as_shown, read_form, summary
 from orders.interview.models import Fitting
-from orders.interview.preview import preview_of
+from orders.interview.preview import example_drawing, preview_of
 from orders.people.codes import CODE_LENGTH, new_code
 from orders.people.doors import ANYONE, open_to
 from orders.people.models import User
 from orders.people.once import once
+from orders.words.measures import show_body
+from orders.words.pickup import PLAIN_PLAYER
 from orders.words.questions import CHAPTERS as CHAPTER_WORDS
 from orders.words.questions import PAGES as PAGE_WORDS
 from orders.words.questions import WORDS
@@ -54,7 +56,13 @@ def start(request: HttpRequest) -> HttpResponse:
         }
         for fitting in drafts_of(request)
     ]
-    return render(request, "interview/start.html", {"drafts": rows})
+    context = {
+        "drafts": rows,
+        "example": example_drawing(),
+        "example_height": show_body(PLAIN_PLAYER["height_mm"]),
+        "example_age": PLAIN_PLAYER["age_years"],
+    }
+    return render(request, "interview/start.html", context)
 
 
 def _say_answered(count: int) -> str:

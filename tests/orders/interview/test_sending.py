@@ -154,6 +154,7 @@ def test_child_needs_a_guardian_with_date_of_birth_and_relation(
     refused = submit(player_client, "who", code, whom="other", name="Robin")
     text = refused.content.decode()
     assert refused.status_code == 422
+    assert 'name="whom" value="other"' in page
     for words in ("Give the date of birth", "Say how you are related", "an adult must answer"):
         assert words in text
     assert not Player.objects.exists()
@@ -220,6 +221,16 @@ def test_counter_cannot_send_for_a_child(maker_client: Client) -> None:
     page = maker_client.get(url("draft", code)).content.decode()
     assert "the guardian signs in with their own address" in page
     assert maker_client.get(url("who", code)).headers["Location"] == url("draft", code)
+
+
+def test_who_for_a_child_offers_only_children(
+    guardian_client: Client, guardian_user: User, child: Player
+) -> None:
+    Player.objects.create(holder=guardian_user, name="Cam Cedar")
+    code = fill_in(guardian_client, age=12, height="150 cm")
+    page = guardian_client.get(url("who", code)).content.decode()
+    assert child.name in page
+    assert "for Cam Cedar" not in page
 
 
 def test_start_lists_the_drafts_of_this_browser_only(anyone: Client, workshop) -> None:
