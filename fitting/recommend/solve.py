@@ -7,6 +7,7 @@ import numpy as np
 from fitting.bat.weigh import weigh
 from fitting.curve import FloatArray
 from fitting.recommend.draft import Draft
+from fitting.recommend.shape import Shapes
 from fitting.sheets.build_sheet import BuildSheet, Target
 from fitting.sheets.recommendation import Conflict
 from fitting.sheets.weighing import Weighing
@@ -44,11 +45,11 @@ class _Curves:
 def solve(draft: Draft, *, hard_hitter: bool) -> Solved:
     """Meet the mass with the least departure from the resting shape and mid density.
 
-    At most seven weighings: three to see how the mass runs, then corrections at the density chosen.
+    At most six weighings: three to see how the mass runs, then corrections at the density chosen.
     """
     shapes = draft.shapes()
     usual = draft.book.rules.density_usual_kg_m3
-    curves = _three_weighings(draft, usual)
+    curves = _three_weighings(draft, shapes, usual)
     low, high = _density_bounds(draft, hard_hitter=hard_hitter)
     wanted = draft.mass.target_g
     fullness, density = _least_departure(curves, wanted, (low, high), draft)
@@ -64,8 +65,7 @@ def solve(draft: Draft, *, hard_hitter: bool) -> Solved:
     return _settled(draft, build, weighing, fullness, density)
 
 
-def _three_weighings(draft: Draft, density: float) -> _Curves:
-    shapes = draft.shapes()
+def _three_weighings(draft: Draft, shapes: Shapes, density: float) -> _Curves:
     places = np.array([-1.0, 0.0, 1.0])
     volumes, others = [], []
     for place in places:

@@ -53,28 +53,39 @@ class LengthRow(Record):
 class TradeLimits(Record):
     """What stops a shape before the Laws do; from memory of the trade, mm."""
 
-    toe_centre_least_mm: float
-    toe_corner_least_mm: float
-    toe_strong_centre_least_mm: float
-    toe_strong_corner_least_mm: float
-    toe_most_mm: float
-    edge_least_mm: float = Field(description="in the middle third")
-    edge_most_mm: float = Field(description="in the middle third")
-    spine_swell_least_mm: float
-    spine_swell_most_mm: float
-    spine_splice_least_mm: float
-    spine_splice_most_mm: float
-    spine_shoulder_least_mm: float
-    spine_shoulder_most_mm: float
-    edge_shoulder_least_mm: float
-    edge_shoulder_most_mm: float
-    slope_low_mm: float = Field(description="most change of depth in 25 mm of length, lowest part")
-    slope_low_reach_mm: float = Field(description="how far up the lowest part reaches")
-    slope_mm: float = Field(description="most change of depth in 25 mm of length, above that")
-    girth_least_mm: float
-    girth_most_mm: float
-    bow_most_mm: float
-    mass_slack_share: float = Field(description="beyond either end of the usual mass")
+    toe_centre_least_mm: float = Field(ge=8, le=70)
+    toe_corner_least_mm: float = Field(ge=8, le=70)
+    toe_strong_centre_least_mm: float = Field(ge=8, le=70)
+    toe_strong_corner_least_mm: float = Field(ge=8, le=70)
+    toe_most_mm: float = Field(ge=8, le=70)
+    edge_least_mm: float = Field(ge=8, le=45, description="in the middle third")
+    edge_most_mm: float = Field(ge=8, le=45, description="in the middle third")
+    spine_swell_least_mm: float = Field(ge=8, le=70)
+    spine_swell_most_mm: float = Field(ge=8, le=70)
+    spine_splice_least_mm: float = Field(ge=8, le=70)
+    spine_splice_most_mm: float = Field(ge=8, le=70)
+    spine_shoulder_least_mm: float = Field(ge=8, le=70)
+    spine_shoulder_most_mm: float = Field(ge=8, le=70)
+    edge_shoulder_least_mm: float = Field(ge=8, le=70)
+    edge_shoulder_most_mm: float = Field(ge=8, le=70)
+    slope_low_mm: float = Field(
+        gt=0, le=30, description="most change of depth in 25 mm of length, lowest part"
+    )
+    slope_low_reach_mm: float = Field(ge=0, le=300, description="how far up the lowest part reaches")
+    slope_mm: float = Field(gt=0, le=30, description="most change of depth in 25 mm of length, above that")
+    girth_least_mm: float = Field(ge=65, le=140)
+    girth_most_mm: float = Field(ge=65, le=140)
+    bow_most_mm: float = Field(ge=0, le=30)
+    mass_slack_share: float = Field(ge=0, le=0.3, description="beyond either end of the usual mass")
+
+    @model_validator(mode="after")
+    def _least_below_most(self) -> "TradeLimits":
+        for name in ("edge", "spine_swell", "spine_splice", "spine_shoulder", "edge_shoulder", "girth"):
+            if getattr(self, f"{name}_least_mm") > getattr(self, f"{name}_most_mm"):
+                raise ValueError(f"{name}_least_mm not above {name}_most_mm")
+        if self.toe_strong_centre_least_mm > self.toe_most_mm:
+            raise ValueError("toe_strong_centre_least_mm not above toe_most_mm")
+        return self
 
 
 class Book(Record):

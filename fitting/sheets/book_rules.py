@@ -1,11 +1,21 @@
 """The rules of the book: how answers weigh, and what wishes in words mean in numbers."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field, model_validator
 
 from fitting.sheets.record import Record
-from fitting.sheets.values import Construction, Profile
+from fitting.sheets.values import (
+    Bow,
+    Construction,
+    Face,
+    HandleSection,
+    LengthCode,
+    Profile,
+    SweetSpot,
+    Thickness,
+    Toe,
+)
 
 Subject = Literal[
     "length",
@@ -24,6 +34,28 @@ Subject = Literal[
     "edge_tape",
     "grade",
 ]
+
+
+# Lengths go by height, which is always known; every other subject needs an option without conditions.
+_COVERED = ("none", "on")
+_OPTIONS: dict[str, tuple[str, ...]] = {
+    "length": get_args(LengthCode),
+    "length_child": get_args(LengthCode),
+    "sweet_spot": get_args(SweetSpot),
+    "profile": get_args(Profile),
+    "edges": get_args(Thickness),
+    "bow": get_args(Bow),
+    "face": ("resting", *get_args(Face)),
+    "toe": ("standard", *get_args(Toe)),
+    "scoop": ("none", "scooped"),
+    "construction": get_args(Construction),
+    "section": get_args(HandleSection),
+    "toe_guard": _COVERED,
+    "face_film": _COVERED,
+    "edge_tape": _COVERED,
+    "grade": ("1", "2", "3", "4"),
+}
+_WITH_A_DEFAULT = frozenset(get_args(Subject)) - {"length", "length_child"}
 
 
 class Condition(Record):
@@ -47,8 +79,14 @@ class Sign(Record):
     subject: Subject
     option: str
     points: float = Field(ge=-20, le=20)
-    fact: str
+    fact: str = Field(min_length=3, max_length=60)
     when: tuple[Condition, ...] = ()
+
+    @model_validator(mode="after")
+    def _option_of_its_subject(self) -> "Sign":
+        if self.option not in _OPTIONS[self.subject]:
+            raise ValueError("option one of " + ", ".join(_OPTIONS[self.subject]))
+        return self
 
 
 class WishNumbers(Record):
@@ -68,28 +106,33 @@ class WishNumbers(Record):
     crown_resting_mm: float = Field(ge=0.5, le=1.5)
     crown_rounded_mm: float = Field(ge=1.5, le=2.5)
     girth_step_mm: float = Field(ge=0, le=10)
-    toe_light_mm: float
-    toe_standard_mm: float
-    toe_strong_mm: float
+    toe_light_mm: float = Field(ge=10, le=30)
+    toe_standard_mm: float = Field(ge=10, le=30)
+    toe_strong_mm: float = Field(ge=10, le=30)
     toe_corner_less_mm: float = Field(ge=0, le=10, description="how much less deep the toe's corners are")
     edge_thin_mm: float = Field(le=0, description="change of the edge at the swell, adult")
     edge_thick_mm: float = Field(ge=0, description="change of the edge at the swell, adult")
     oval_ratio: float = Field(ge=1, le=1.3)
 
 
+Share = Annotated[float, Field(ge=0, le=1)]
+
+
 class ProfileNumbers(Record):
     """What a profile's name is in numbers: shares of the depth over the toe, and hollows of the back."""
 
-    spine_shares: tuple[float, float, float] = Field(
+    spine_shares: tuple[Share, Share, Share] = Field(
         description="share of the rise from toe to swell at 1/4, 1/2 and 3/4 of the way"
     )
-    upper_share: float = Field(description="share of the fall from swell to splice kept half way up")
-    edge_shares: tuple[float, float, float] = Field(description="the same shares for the edge")
-    scallop_toe: float
-    scallop_swell: float
-    scallop_shoulder: float
-    scoop_length_mm: float
-    scoop_depth_mm: float
+    upper_share: float = Field(
+        ge=0, le=1, description="share of the fall from swell to splice kept half way up"
+    )
+    edge_shares: tuple[Share, Share, Share] = Field(description="the same shares for the edge")
+    scallop_toe: float = Field(ge=0.9, le=3)
+    scallop_swell: float = Field(ge=0.9, le=3)
+    scallop_shoulder: float = Field(ge=0.9, le=3)
+    scoop_length_mm: float = Field(gt=0, le=140)
+    scoop_depth_mm: float = Field(gt=0, le=20)
 
 
 class RestingDepths(Record):
@@ -127,10 +170,10 @@ class Rules(Record):
 
     signs: tuple[Sign, ...]
     inch_slack_mm: float = Field(ge=0, le=10, description="a bound in inches must not exclude whom it names")
-    junior_sizes_below_years: int
-    junior_level_below_years: int
+    junior_sizes_below_years: int = Field(ge=4, le=21)
+    junior_level_below_years: int = Field(ge=4, le=21)
     junior_upper_bounds_mm: Annotated[tuple[float, ...], Field(min_length=7, max_length=7)]
-    small_adult_by_table_below_mm: float
+    small_adult_by_table_below_mm: float = Field(ge=900, le=1700)
     marks_at_least: int = Field(ge=1, description="fewer ball marks than this say nothing")
     prior_points: float = Field(ge=0, description="weight of the present bat when it is liked")
     lead_of_conflict: float = Field(ge=0, description="a rule must lead a wish by this to be told")
@@ -142,20 +185,20 @@ class Rules(Record):
     confidence_of_wish: float = Field(ge=0, le=1)
     confidence_of_wish_against_rule: float = Field(ge=0, le=1)
     hand_to_diameter: float = Field(ge=0.1, le=0.3, description="handle diameter over hand length")
-    girth_top_less_mm: float
-    girth_bottom_more_mm: float
-    girth_tight_less_mm: float
+    girth_top_less_mm: float = Field(ge=0, le=10)
+    girth_bottom_more_mm: float = Field(ge=0, le=12)
+    girth_tight_less_mm: float = Field(ge=0, le=10)
     mass_step_g: float = Field(ge=0, description="answer to a bat that is too heavy or too light")
     mass_light_share: float = Field(ge=0, le=1, description="where in the usual band a light bat lies")
     mass_usual_share: float = Field(ge=0, le=1)
     mass_tolerance_g: float = Field(ge=1)
     mass_tolerance_least_g: float = Field(ge=1)
     pickup_tolerance_share: float = Field(ge=0.001, le=0.5)
-    density_least_kg_m3: float
-    density_usual_kg_m3: float
-    density_most_kg_m3: float
-    density_half_band_kg_m3: float
-    density_hard_hitter_least_kg_m3: float
+    density_least_kg_m3: float = Field(ge=250, le=700)
+    density_usual_kg_m3: float = Field(ge=250, le=700)
+    density_most_kg_m3: float = Field(ge=250, le=700)
+    density_half_band_kg_m3: float = Field(ge=1, le=40)
+    density_hard_hitter_least_kg_m3: float = Field(ge=250, le=700)
     density_spread_kg_m3: float = Field(
         gt=0, description="how far from the middle before it costs as much as shape"
     )
@@ -163,18 +206,38 @@ class Rules(Record):
     range_of_depths: RangeOfDepths
     profiles: dict[Profile, ProfileNumbers]
     long_spine_share: float = Field(
-        description="extra share of depth kept on both sides of a long sweet spot"
+        ge=0, le=1, description="extra share of depth kept on both sides of a long sweet spot"
     )
-    shoulder_length_mm: float
-    shoulder_width_mm: float
-    splice_width_mm: float
-    toe_corner_radius_mm: float
-    edge_radius_face_mm: float
-    edge_radius_back_mm: float
-    bow_peak_share: float = Field(description="of the blade's length")
-    width_less_with_tape_mm: float
-    oil_coats: int
-    oil_coats_under_film: int
-    knocked_in_minutes: float
-    other_material_share: dict[Construction, float]
-    other_material_reach_mm: float
+    shoulder_length_mm: float = Field(ge=10, le=120)
+    shoulder_width_mm: float = Field(ge=40, le=100)
+    splice_width_mm: float = Field(ge=26, le=60)
+    toe_corner_radius_mm: float = Field(ge=0, le=50)
+    edge_radius_face_mm: float = Field(ge=0, le=15)
+    edge_radius_back_mm: float = Field(ge=0, le=20)
+    bow_peak_share: float = Field(ge=0.2, le=0.8, description="of the blade's length")
+    width_less_with_tape_mm: float = Field(ge=0, le=3)
+    oil_coats: int = Field(ge=0, le=6)
+    oil_coats_under_film: int = Field(ge=0, le=6)
+    knocked_in_minutes: float = Field(ge=0, le=1000)
+    other_material_share: dict[Construction, Share]
+    other_material_reach_mm: float = Field(ge=0, le=82.5)
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> "Rules":
+        if list(self.junior_upper_bounds_mm) != sorted(set(self.junior_upper_bounds_mm)):
+            raise ValueError("junior_upper_bounds_mm rising")
+        least = max(self.density_least_kg_m3, self.density_hard_hitter_least_kg_m3)
+        if least + 2 * self.density_half_band_kg_m3 > self.density_most_kg_m3:
+            raise ValueError("density_most_kg_m3 a whole band above the least densities")
+        if self.shoulder_width_mm < self.splice_width_mm + 8:
+            raise ValueError("shoulder_width_mm at least 8 mm above splice_width_mm")
+        if set(self.profiles) != set(get_args(Profile)):
+            raise ValueError("profiles for each of " + ", ".join(get_args(Profile)))
+        if set(self.other_material_share) != set(get_args(Construction)):
+            raise ValueError("other_material_share for each of " + ", ".join(get_args(Construction)))
+        decided = {sign.subject for sign in self.signs if not sign.when}
+        if "length" not in {sign.subject for sign in self.signs}:
+            raise ValueError("signs for length")
+        if missing := _WITH_A_DEFAULT - decided:
+            raise ValueError("signs with a default for each of " + ", ".join(sorted(missing)))
+        return self

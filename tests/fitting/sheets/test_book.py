@@ -49,6 +49,27 @@ def test_lengths_twice_or_crossed_bounds_are_refused():
     assert refused.value.faults[0].field == "lengths.3"
 
 
+@pytest.mark.parametrize(
+    ("part", "name", "value"),
+    [
+        ("trade_limits_adult", "spine_swell_least_mm", 67),
+        ("trade_limits_junior", "toe_strong_centre_least_mm", 31),
+        ("rules", "density_most_kg_m3", 390),
+        ("rules", "shoulder_width_mm", 47),
+        ("rules", "junior_upper_bounds_mm", [1400, 1300, 1450, 1500, 1575, 1650, 1727]),
+        ("rules", "profiles", {}),
+        ("rules", "signs", []),
+        ("rules", "signs", [{"subject": "bow", "option": "huge", "points": 1, "fact": "bow.for"}]),
+    ],
+)
+def test_numbers_that_leave_no_bat_are_refused(part, name, value):
+    edited = content()
+    edited[part][name] = value
+    with pytest.raises(SheetRefused) as refused:
+        read_sheet(Book, edited)
+    assert refused.value.faults[0].field.startswith(part)
+
+
 def test_maker_who_edits_a_number_gets_another_bat():
     edited = content()
     edited["wish_numbers"]["bow_slight_mm"] = 6.5
