@@ -88,6 +88,7 @@ PERIODIC_JOBS = [
     "orders.people.tidying.tidy",
     "orders.messages.photographs.sweep_files",
     "orders.interview.drafts.forget_abandoned",
+    "workshop.rack.holds.release_due",
 ]
 # A password is a member of staff's only factor so far, hence the length (OWASP ASVS 5.0, 6.2.1).
 AUTH_PASSWORD_VALIDATORS = [

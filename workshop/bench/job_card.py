@@ -27,13 +27,15 @@ from workshop.readings import SIGN
 def job_card(work: Work, *, at: datetime | None = None) -> bytes:
     """Return the job card of a bat as a PDF: drawing, numbers with tolerances, steps, cautions."""
     # Only here: loading it takes a second or more, which no other page should pay.
-    from weasyprint import HTML  # noqa: PLC0415
+    from weasyprint import CSS, HTML  # noqa: PLC0415
     from weasyprint.urls import URLFetcher  # noqa: PLC0415
 
     # Nothing is fetched from disk or net: all that the card shows is in its own text.
     nothing = URLFetcher(allowed_protocols={"data"}, allow_redirects=False, timeout=2)
-    card = render_to_string("bench/job_card.html", card_of(work, at or timezone.now()))
-    pdf: bytes = HTML(string=card, url_fetcher=nothing).write_pdf(pdf_variant="pdf/ua-1")
+    context = card_of(work, at or timezone.now())
+    look = CSS(string=render_to_string("bench/job_card.css", context), url_fetcher=nothing)
+    card = HTML(string=render_to_string("bench/job_card.html", context), url_fetcher=nothing)
+    pdf: bytes = card.write_pdf(stylesheets=[look], pdf_variant="pdf/ua-1")
     return pdf
 
 

@@ -17,6 +17,7 @@ from orders.commissions.bench_entries import mark_step, take_back
 from orders.commissions.models import Bat
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage
+from orders.commissions.transitions import can_start
 from orders.messages.photographs import ACCEPT, PhotographRefused, keep_photograph
 from orders.people.doors import STAFF, SignedInRequest, open_to
 from orders.people.once import once
@@ -214,7 +215,7 @@ def show(
 
 
 def _can_start(found: Bat, request: SignedInRequest) -> bool:
-    return found.stage == Stage.WAITING and stages.lifecycle.can_start(found.commission, request.user)
+    return found.stage == Stage.WAITING and can_start(found.commission, request.user)
 
 
 def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:

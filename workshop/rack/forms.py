@@ -202,10 +202,18 @@ class StandingForm(forms.Form):
         field.choices = verbs
 
 
+class ProposalField(forms.ModelChoiceField):  # type: ignore[type-arg]
+    """An open proposal, told by commission and player."""
+
+    def label_from_instance(self, obj: Proposal) -> str:
+        """Name it as people do."""
+        return f"{obj.commission.reference} {obj.commission.player.name}"
+
+
 class HoldForm(forms.Form):
     """For which open proposal a cleft is kept aside."""
 
-    proposal = forms.ModelChoiceField(
+    proposal = ProposalField(
         label=_("For which proposal?"), queryset=Proposal.objects.none(), to_field_name="code"
     )
 
@@ -213,9 +221,5 @@ class HoldForm(forms.Form):
         super().__init__(*args, **kwargs)
         field = self.fields["proposal"]
         assert isinstance(field, forms.ModelChoiceField)  # noqa: S101
-        field.queryset = Proposal.objects.filter(pk__in=[one.pk for one in proposals])
-        field.label_from_instance = _name_of  # type: ignore[method-assign]
-
-
-def _name_of(proposal: Proposal) -> str:
-    return f"{proposal.commission.reference} {proposal.commission.player.name}"
+        open_now = Proposal.objects.filter(pk__in=[one.pk for one in proposals])
+        field.queryset = open_now.select_related("commission__player")

@@ -65,7 +65,10 @@ def release_due(now: datetime | None = None) -> int:
         state=CleftState.RESERVED, bat__commission__state__in=(State.CANCELLED, State.REFUNDED)
     )
     for cleft in stranded.select_related("bat"):
-        put_back(cleft, by=None, words="")
+        try:
+            put_back(cleft, by=None)
+        except CleftRefused:
+            continue  # laid back by someone else in this very moment
         freed += 1
     return freed
 

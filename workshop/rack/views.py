@@ -152,7 +152,7 @@ def _show(request: HttpRequest, cleft: Cleft, refused: str = "", **forms: Any) -
     context = {
         "cleft": cleft,
         "density": density_of(cleft, book_in_force()),
-        "price": show_price(cleft.price, _currency(request) or "") if _shows_price(request, cleft) else "",
+        "price": _price(request, cleft),
         "kept": kept,
         "verbs": verbs,
         "weigh_form": WeighForm() if cleft.state not in (CleftState.USED, CleftState.REJECTED) else None,
@@ -193,5 +193,7 @@ def _currency(request: HttpRequest) -> str | None:
     return workshop.currency if workshop and sees_prices(request.user) else None  # type: ignore[arg-type]
 
 
-def _shows_price(request: HttpRequest, cleft: Cleft) -> bool:
-    return cleft.price is not None and _currency(request) is not None
+def _price(request: HttpRequest, cleft: Cleft) -> str:
+    """Return what a cleft cost, empty for somebody who sees no prices."""
+    currency = _currency(request)
+    return "" if cleft.price is None or currency is None else show_price(cleft.price, currency)

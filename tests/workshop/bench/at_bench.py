@@ -13,19 +13,19 @@ from workshop.bench.work import seen_mark, work_on
 ONCE = re.compile(rb'name="once" value="([0-9a-z]{26})"')
 
 
-def sent(client: Client, bat: Bat, address: str, *, follow: bool = False, **fields: Any) -> Any:
+def sent(client: Client, bat: Bat, address: str, **fields: Any) -> Any:
     """Send one form of a bat's pages as the browser would, with a fresh key and the mark of what was seen."""
     bat.refresh_from_db()
     page = client.get(reverse("rack:take-in"))
     found = ONCE.search(page.content)
     assert found is not None
     form = {"once": found[1].decode(), "seen": seen_mark(bat), **fields}
-    answer = client.post(reverse(f"bench:{address}", args=[bat.code]), form, follow=follow)
+    answer = client.post(reverse(f"bench:{address}", args=[bat.code]), form)
     bat.refresh_from_db()
     return answer
 
 
-def on_the_numbers(bat: Bat, **changes: float) -> dict[str, str]:
+def on_the_numbers(bat: Bat, **changes: float) -> dict[str, Any]:
     """Return every reading of the bat's stage, each on its number, but for those that are given."""
     typed = {}
     for ask in work_on(bat).asks:

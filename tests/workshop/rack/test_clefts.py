@@ -98,7 +98,7 @@ def test_reserve_binds_the_cleft_and_names_it_on_the_bat(player: Player, maker: 
     stored = Cleft.objects.get()
     assert (stored.state, stored.bat, stored.round) == (CleftState.RESERVED, bat, 1)
     assert Bat.objects.get().cleft_label == "0041"
-    assert cleft.entries.last().verb == "reserve"
+    assert cleft.entries.filter(verb="reserve", data__bat=bat.code).count() == 1
 
 
 def test_reserve_for_a_second_bat_is_refused(player: Player, maker: User):
