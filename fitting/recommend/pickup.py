@@ -30,7 +30,9 @@ def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
     rules = book.rules
     found = solved.weighing.inertia_kg_m2.pickup
     present = present_pickup_kg_m2(sheet.present_bat, solved.weighing)
-    felt = sheet.present_bat.pickup
+    felt, felt_answer = sheet.present_bat.pickup, "present_bat.pickup"
+    if felt is None and sheet.present_bat.liked:
+        felt, felt_answer = "right", "present_bat.liked"
     tolerance = round(rules.pickup_tolerance_share * found, 5)
     own = Target(target=round(found, 4), tolerance=tolerance)
     floor = rules.confidence_floor
@@ -41,7 +43,7 @@ def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
         Because(answer=f"present_bat.{name}", fact="pickup.present_estimate")
         for name in ("mass_g", "balance_from_toe_mm", "overall_length_mm")
     )
-    felt_so = (*measured, Because(answer="present_bat.pickup", fact="pickup.felt"))
+    felt_so = (*measured, Because(answer=felt_answer, fact="pickup.felt"))
     if felt == "right" and abs(present - found) <= tolerance:
         near = Target(target=round(present, 4), tolerance=tolerance)
         return PickupAim(near, felt_so, 0.9, present, ())
@@ -55,7 +57,7 @@ def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
         conflicts = (
             Conflict(
                 key="pickup.present",
-                fields=("pickup_kg_m2", "present_bat.pickup"),
+                fields=("pickup_kg_m2", felt_answer),
                 kept=f"{found:.4f}",
                 given_up=f"{present:.4f}",
                 cost={"pickup_kg_m2": round(found - present, 4)},

@@ -4,6 +4,7 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import Field, model_validator
 
+from fitting.facts import FACTS
 from fitting.sheets.record import Record
 from fitting.sheets.values import (
     Bow,
@@ -86,6 +87,8 @@ class Sign(Record):
     def _option_of_its_subject(self) -> "Sign":
         if self.option not in _OPTIONS[self.subject]:
             raise ValueError("option one of " + ", ".join(_OPTIONS[self.subject]))
+        if self.fact not in FACTS:
+            raise ValueError("fact one of the known facts, such as bow.for")
         return self
 
 

@@ -2,13 +2,11 @@
 
 import json
 from collections.abc import Mapping
-from typing import Any, TypeVar
+from typing import Any
 
 from pydantic import ValidationError
 
 from fitting.sheets.record import Record
-
-Sheet = TypeVar("Sheet", bound=Record)
 
 
 class Fault(Record):
@@ -28,7 +26,7 @@ class SheetRefused(ValueError):
         self.faults = faults
 
 
-def read_sheet(kind: type[Sheet], source: str | bytes | Mapping[str, Any]) -> Sheet:
+def read_sheet[Sheet: Record](kind: type[Sheet], source: str | bytes | Mapping[str, Any]) -> Sheet:
     """Read a sheet from JSON text or a JSON-like mapping.
 
     Raises SheetRefused with one fault for every field that is wrong.

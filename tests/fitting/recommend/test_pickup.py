@@ -53,9 +53,10 @@ def test_estimate_is_left_out_when_a_measure_is_missing(missing):
     assert present_pickup_kg_m2(fitting(present_bat=content).present_bat, found.weighing) is None
 
 
-def test_target_stays_at_the_bat_in_use_that_feels_right():
+@pytest.mark.parametrize("told", [{"pickup": "right"}, {"liked": True}])
+def test_target_stays_at_the_bat_in_use_that_feels_right(told):
     found = recommend(fitting())
-    present = measured(found, pickup="right", liked=True)
+    present = measured(found, **told)
     present["balance_from_toe_mm"] += 1.5
     again = recommend(fitting(present_bat=present))
     estimate = present_pickup_kg_m2(fitting(present_bat=present).present_bat, again.weighing)

@@ -60,6 +60,7 @@ def test_lengths_twice_or_crossed_bounds_are_refused():
         ("rules", "profiles", {}),
         ("rules", "signs", []),
         ("rules", "signs", [{"subject": "bow", "option": "huge", "points": 1, "fact": "bow.for"}]),
+        ("rules", "signs", [{"subject": "bow", "option": "full", "points": 1, "fact": "bow.magic"}]),
     ],
 )
 def test_numbers_that_leave_no_bat_are_refused(part, name, value):
