@@ -110,6 +110,7 @@ class WhoForm(forms.Form):
         whom.choices = choices  # type: ignore[attr-defined]
         if len(choices) == 1:
             whom.initial, whom.required, whom.widget = OTHER, False, forms.HiddenInput()
+            self.fields["name"].help_text = ""
 
     def _can_be(self, player: Player, today: date) -> bool:
         """Whether a fitting at this age can be for this player."""
