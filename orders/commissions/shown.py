@@ -18,7 +18,7 @@ from orders.commissions.models import Bat, Commission, Proposal
 from orders.commissions.stages import current_round
 from orders.commissions.states import Origin, ProposalState, Stage, State
 from orders.messages.models import Letter, Photo
-from orders.messages.rendering import Text, text_of
+from orders.messages.rendering import Text, texts_of
 from orders.money.amounts import show_price
 from orders.words.measures import show_length, show_mass, show_mass_shortly
 from orders.words.pickup import picks_up_like, picks_up_like_mass_g
@@ -26,6 +26,7 @@ from orders.words.states import day_range, last_moment, law_words, terms_words
 
 # Below these a difference from the bat in use is told as none.
 SAME_G, SAME_MM = 5.0, 2.0
+MOST_LETTERS = 12
 
 
 @dataclass(frozen=True)
@@ -197,8 +198,9 @@ def offer_shown(proposal: Proposal) -> dict[str, Any]:
 
 def letters_to(commission: Commission, address: str) -> list[tuple[Letter, Text]]:
     """Return the letters about the commission that went to one address, newest first, filled in."""
-    rows = Letter.objects.filter(commission_code=commission.code, to=address).order_by("-created_at", "-pk")
-    return [(letter, text_of(letter)) for letter in rows[:12]]
+    found = Letter.objects.filter(commission_code=commission.code, to=address)
+    rows = list(found.order_by("-created_at", "-pk")[:MOST_LETTERS])
+    return list(zip(rows, texts_of(rows), strict=True))
 
 
 def photos_shown(commission: Commission) -> list[dict[str, Any]]:

@@ -1,6 +1,7 @@
 """A letter as text: its template filled in, its secrets derived at the last moment."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, cast
 
@@ -30,7 +31,16 @@ def text_of(letter: Letter) -> Text:
     The template's first line is the subject. ``site`` is the address of the site as configured,
     never as somebody's browser named it; ``workshop`` the row.
     """
+    return _filled_in(letter, Workshop.objects.the_one())
+
+
+def texts_of(letters: Iterable[Letter]) -> list[Text]:
+    """Fill several letters in, asking for the workshop once."""
     workshop = Workshop.objects.the_one()
+    return [_filled_in(letter, workshop) for letter in letters]
+
+
+def _filled_in(letter: Letter, workshop: Workshop | None) -> Text:
     filled_in = {
         **letter.context,
         **_secrets(letter.context),

@@ -8,7 +8,7 @@ from babel.numbers import format_currency, get_currency_precision
 from django.utils.translation import get_language, to_locale
 
 MOST_WHOLE_UNITS = 1_000_000
-_SHAPE = re.compile(r"\d[\d.,' ]*|[.,]\d+")
+_SHAPE = re.compile(r"[0-9][0-9.,' ]*|[.,][0-9]+")
 
 
 class PriceRefused(ValueError):
@@ -61,7 +61,8 @@ def _split(bare: str, precision: int, text: str) -> tuple[str, str]:
     last = max(bare.rfind("."), bare.rfind(","))
     tail = bare[last + 1 :] if last >= 0 else ""
     groups = last >= 0 and len(tail) == 3 and len(set(marks)) == 1
-    if groups and len(marks) == 1 and precision >= 3:
+    # A point before three digits is as likely a slip as a mark between thousands.
+    if groups and len(marks) == 1 and (precision >= 3 or marks == ["."]):
         raise PriceRefused("ambiguous", text)
     decimal = last >= 0 and not groups
     whole, fraction = (bare[:last], tail) if decimal else (bare, "")
