@@ -14,6 +14,7 @@ from django.utils.translation import get_language
 from fitting.drawing import draw_bat
 from orders.commissions import stages
 from orders.people.models import Workshop
+from orders.words.agreed import agreed_words
 from orders.words.drawing import drawing_labels
 from orders.words.stages import caution_words, measured_words, stage_rule, step_words
 from orders.words.states import stage_words
@@ -56,7 +57,7 @@ def card_of(work: Work, at: datetime) -> dict[str, Any]:
         "round": stages.current_round(bat),
         "drawing": _drawing(work),
         "code": _square_code(address),
-        "address": address,
+        "agreed": [fact for stage in stages.stages_of(bat) for fact in agreed_words(build, stage)],
         "sheets": [_sheet(work, stage) for stage in stages.stages_of(bat)],
     }
 

@@ -21,6 +21,7 @@ from orders.commissions.transitions import can_start
 from orders.messages.photographs import ACCEPT, PhotographRefused, keep_photograph
 from orders.people.doors import STAFF, SignedInRequest, open_to
 from orders.people.once import once
+from orders.words.agreed import agreed_words
 from orders.words.drawing import drawing_for
 from orders.words.stages import caution_words, stage_rule
 from orders.words.states import stage_words
@@ -238,6 +239,7 @@ def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:
         "drawing": drawing_for(work.build, work.weighing, part=found.stage),
         "rule": stage_rule(found.stage, work.paper.bench),
         "cautions": caution_words(work.stage_work.cautions),
+        "agreed": agreed_words(work.build, found.stage),
         "steps": page.step_rows(work),
         "entries": shown,
         "alarms": page.alarms(work),
