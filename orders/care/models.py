@@ -25,7 +25,9 @@ class Return(models.Model):
     code = models.CharField(max_length=10, unique=True, default=new_code)
     bat = models.ForeignKey("commissions.Bat", on_delete=models.PROTECT, related_name="returns")
     commission = models.ForeignKey("commissions.Commission", on_delete=models.PROTECT, related_name="returns")
-    round = models.PositiveIntegerField(null=True, help_text="the trip over the bench that this return led to")
+    round = models.PositiveIntegerField(
+        null=True, help_text="the trip over the bench that this return led to"
+    )
     words = models.TextField()
     answers = models.JSONField(default=dict)
     state = models.CharField(max_length=10, choices=State, default=State.ASKED)
@@ -34,7 +36,9 @@ class Return(models.Model):
     stages = models.JSONField(default=list)
     refund = models.BigIntegerField(null=True, help_text="smallest unit of the workshop's currency")
     asked_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    decided_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    decided_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+"
+    )
     asked_at = models.DateTimeField(default=timezone.now)
     decided_at = models.DateTimeField(null=True)
     closed_at = models.DateTimeField(null=True)

@@ -1,8 +1,8 @@
 """The care of one bat, worked out from its build sheet: keys and numbers, worded in orders/words/care.py.
 
-All of it is common practice of the trade from memory, no source, except the grams a per cent of
-moisture, which follow from the mass of this bat's own willow (a fixed dry mass: mass goes with
-1 + moisture; USDA Wood Handbook, eq. 4-2).
+All of it is common practice of the trade, no source, its numbers from memory; but for the grams a per cent
+of moisture, which follow from the mass of this bat's own willow (the dry mass stays, so the mass goes with
+1 + moisture; USDA Wood Handbook, FPL-GTR-282, ch. 4).
 """
 
 from dataclasses import dataclass
@@ -16,6 +16,8 @@ LEAST_KNOCKING_IN_MINUTES = 60.0
 FILM_SHARE = 0.75
 SITTING_MINUTES = 15.0
 EDGE_AND_TOE_SHARE = 0.25
+# Between a heated room in winter and a damp store in summer a blade may move by so much.
+WIDE_MOISTURE_PERCENT = 3.0
 ADULT_AGE = 18
 
 
@@ -31,21 +33,25 @@ class Advice:
 def care_plan(
     build: BuildSheet, weighing: Weighing, *, age_years: int | None, often_damp: bool | None
 ) -> tuple[Advice, ...]:
-    """Return the care of this bat in the order in which it is needed.
+    """Return the care of this bat, what keeps people from harm first.
 
-    Subjects are ``face``, ``knocking_in``, ``first_innings``, ``toe``, ``edges``, ``store``, ``moisture``,
-    ``handle`` and ``caution``.
+    Args:
+        build: the bat as it was built.
+        weighing: its weighing; the mass of the blade is taken from it.
+        age_years: the player's age now, where it is known.
+        often_damp: whether the player said to play where it is often damp.
     """
     return (
-        *_face(build),
+        *_cautions(build, age_years),
         *_knocking_in(build, age_years),
         Advice("first_innings", "opens_up", {}),
+        _face(build),
         *_toe(build, often_damp),
         Advice("edges", "taped" if build.protection.edge_tape else "bare", {}),
+        *_handle(build),
         Advice("store", "even_damp", {}),
-        Advice("moisture", "grams_a_percent", {"grams": grams_a_percent(weighing)}),
-        Advice("handle", "grips", {"count": build.grips.count}),
-        *_cautions(build, age_years),
+        _moisture(weighing),
+        Advice("wear", "normal", {}),
     )
 
 
@@ -67,15 +73,14 @@ def grams_a_percent(weighing: Weighing) -> float:
     return blade / (1 + weighing.moisture_percent / 100) / 100
 
 
-def _face(build: BuildSheet) -> tuple[Advice, ...]:
-    if build.protection.face_film:
-        return (Advice("face", "filmed", {"coats": build.finish.oil_coats}),)
-    return (Advice("face", "natural", {"coats": build.finish.oil_coats}),)
+def _face(build: BuildSheet) -> Advice:
+    return Advice(
+        "face", "filmed" if build.protection.face_film else "natural", {"coats": build.finish.oil_coats}
+    )
 
 
 def _knocking_in(build: BuildSheet, age_years: int | None) -> tuple[Advice, ...]:
     minutes = knocking_in_minutes(build, age_years)
-    edges = minutes * EDGE_AND_TOE_SHARE
     plan = Advice(
         "knocking_in",
         "plan",
@@ -83,25 +88,39 @@ def _knocking_in(build: BuildSheet, age_years: int | None) -> tuple[Advice, ...]
             "minutes": minutes,
             "sittings": -(-minutes // SITTING_MINUTES),
             "sitting_minutes": SITTING_MINUTES,
-            "edge_minutes": edges,
-            "done_minutes": build.finish.knocked_in_minutes,
+            "edge_minutes": minutes * EDGE_AND_TOE_SHARE,
         },
     )
-    return (plan, Advice("knocking_in", "stop_rule", {}))
+    test = Advice("knocking_in", "seam_test", {})
+    if not build.finish.knocked_in_minutes:
+        return (plan, test)
+    done = Advice("knocking_in", "done_here", {"done_minutes": build.finish.knocked_in_minutes})
+    return (plan, done, test)
 
 
 def _toe(build: BuildSheet, often_damp: bool | None) -> tuple[Advice, ...]:
-    guarded = "guarded" if build.protection.toe_guard else "unguarded"
-    advice = [Advice("toe", guarded, {})]
-    if often_damp:
-        advice.append(Advice("toe", "damp_ground", {}))
-    return tuple(advice)
+    toe = Advice("toe", "guarded" if build.protection.toe_guard else "unguarded", {})
+    return (toe, Advice("toe", "damp_ground", {})) if often_damp else (toe,)
+
+
+def _handle(build: BuildSheet) -> tuple[Advice, ...]:
+    grip = Advice("handle", "grips", {})
+    if build.grips.count < 2:
+        return (grip,)
+    return (grip, Advice("handle", "grips_two", {"count": build.grips.count}))
+
+
+def _moisture(weighing: Weighing) -> Advice:
+    grams = grams_a_percent(weighing)
+    return Advice(
+        "moisture", "grams_a_percent", {"grams": grams, "grams_wide": grams * WIDE_MOISTURE_PERCENT}
+    )
 
 
 def _cautions(build: BuildSheet, age_years: int | None) -> tuple[Advice, ...]:
     keys = ["loose_handle", "splinter", "through_crack", "eye_care"]
-    if not build.protection.face_film:
-        keys.append("oily_rags")
+    # Back and edges are oiled even under a filmed face.
+    keys += ["oily_rags", "pain"]
     if age_years is not None and age_years < ADULT_AGE:
         keys.append("child_with_adult")
     return tuple(Advice("caution", key, {}) for key in keys)

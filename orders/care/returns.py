@@ -245,9 +245,7 @@ def _over_the_bench(
         raise Refused("reason_needed")
     commission = found.commission
     if build is not None and lifecycle.can_mend(commission, by):
-        add_build(
-            commission, build, origin=Origin.ADJUSTED, by=by, parent=parent, note=words.strip(), at=at
-        )
+        add_build(commission, build, origin=Origin.ADJUSTED, by=by, parent=parent, note=words.strip(), at=at)
     data = {"return": found.code, "decision": DECISIONS[verb], "why": words.strip()}
     lifecycle.mend(commission, by=by, promised=promised, data=data, at=at)
     bat = found.bat

@@ -1,1 +1,1 @@
-"""The returns desk."""
+"""The returns desk, and the handing over of finished bats."""

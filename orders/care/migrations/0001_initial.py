@@ -2,45 +2,134 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import orders.people.codes
 from django.conf import settings
 from django.db import migrations, models
 
+import orders.people.codes
+
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('commissions', '0002_initial'),
+        ("commissions", "0002_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Return',
+            name="Return",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(default=orders.people.codes.new_code, max_length=10, unique=True)),
-                ('round', models.PositiveIntegerField(help_text='the trip over the bench that this return led to', null=True)),
-                ('words', models.TextField()),
-                ('answers', models.JSONField(default=dict)),
-                ('state', models.CharField(choices=[('asked', 'Asked'), ('decided', 'Decided'), ('closed', 'Closed')], default='asked', max_length=10)),
-                ('decision', models.CharField(blank=True, choices=[('adjust', 'Adjust'), ('rebuild', 'Rebuild'), ('refund', 'Refund'), ('nothing_wrong', 'Nothing Wrong')], default='', max_length=15)),
-                ('decision_words', models.TextField(blank=True, default='')),
-                ('stages', models.JSONField(default=list)),
-                ('refund', models.BigIntegerField(help_text="smallest unit of the workshop's currency", null=True)),
-                ('asked_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('decided_at', models.DateTimeField(null=True)),
-                ('closed_at', models.DateTimeField(null=True)),
-                ('asked_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('bat', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='returns', to='commissions.bat')),
-                ('commission', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='returns', to='commissions.commission')),
-                ('decided_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.CharField(default=orders.people.codes.new_code, max_length=10, unique=True)),
+                (
+                    "round",
+                    models.PositiveIntegerField(
+                        help_text="the trip over the bench that this return led to", null=True
+                    ),
+                ),
+                ("words", models.TextField()),
+                ("answers", models.JSONField(default=dict)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[("asked", "Asked"), ("decided", "Decided"), ("closed", "Closed")],
+                        default="asked",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "decision",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("adjust", "Adjust"),
+                            ("rebuild", "Rebuild"),
+                            ("refund", "Refund"),
+                            ("nothing_wrong", "Nothing Wrong"),
+                        ],
+                        default="",
+                        max_length=15,
+                    ),
+                ),
+                ("decision_words", models.TextField(blank=True, default="")),
+                ("stages", models.JSONField(default=list)),
+                (
+                    "refund",
+                    models.BigIntegerField(help_text="smallest unit of the workshop's currency", null=True),
+                ),
+                ("asked_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("decided_at", models.DateTimeField(null=True)),
+                ("closed_at", models.DateTimeField(null=True)),
+                (
+                    "asked_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "bat",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="returns",
+                        to="commissions.bat",
+                    ),
+                ),
+                (
+                    "commission",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="returns",
+                        to="commissions.commission",
+                    ),
+                ),
+                (
+                    "decided_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-asked_at',),
-                'constraints': [models.UniqueConstraint(condition=models.Q(('state', 'closed'), _negated=True), fields=('bat',), name='care_return_one_open_per_bat'), models.CheckConstraint(condition=models.Q(('state__in', ('asked', 'decided', 'closed'))), name='care_return_state_known'), models.CheckConstraint(condition=models.Q(('decision__in', ('', 'adjust', 'rebuild', 'refund', 'nothing_wrong'))), name='care_return_decision_known'), models.CheckConstraint(condition=models.Q(models.Q(('decision', ''), ('state', 'asked')), models.Q(models.Q(('state', 'asked'), _negated=True), models.Q(('decision', ''), _negated=True)), _connector='OR'), name='care_return_decided_with_a_decision')],
+                "ordering": ("-asked_at",),
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("state", "closed"), _negated=True),
+                        fields=("bat",),
+                        name="care_return_one_open_per_bat",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("state__in", ("asked", "decided", "closed"))),
+                        name="care_return_state_known",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("decision__in", ("", "adjust", "rebuild", "refund", "nothing_wrong"))
+                        ),
+                        name="care_return_decision_known",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("decision", ""), ("state", "asked")),
+                            models.Q(
+                                models.Q(("state", "asked"), _negated=True),
+                                models.Q(("decision", ""), _negated=True),
+                            ),
+                            _connector="OR",
+                        ),
+                        name="care_return_decided_with_a_decision",
+                    ),
+                ],
             },
         ),
     ]

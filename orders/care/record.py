@@ -1,0 +1,323 @@
+"""The record of a bat: everything about one finished bat, behind its serial number."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from django.urls import reverse
+from django.utils.formats import number_format
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.weighing import Weighing
+from orders.care.models import Return
+from orders.commissions.book_in_force import book_in_force
+from orders.commissions.builds import build_of, sheet_of, weighing_of
+from orders.commissions.models import Bat, BuildVersion, Commission, Inspection, Reading, Round
+from orders.commissions.shown import Figure, bat_meant, latest_proposal
+from orders.commissions.snapshots import law_rows
+from orders.commissions.states import BENCH_STAGES, Cause, Origin, Stage
+from orders.messages.models import Photo
+from orders.money.amounts import show_price
+from orders.words.drawing import drawing_for
+from orders.words.measures import show_length, show_mass
+from orders.words.pickup import picks_up_like_mass_g
+from orders.words.returns import Answered, answers_words, decision_words
+from orders.words.stages import measured_words
+from orders.words.states import Line, journal_lines, law_words
+
+UNITS = {"g": "g", "mm": "mm", "kg_m2": "kg m²", "percent": "%", "seconds": "s", "count": ""}
+# The numbers that stand large at the head of the record.
+HEAD = ("mass", "balance", "length")
+
+
+@dataclass(frozen=True)
+class Row:
+    """One number, agreed and built, in words."""
+
+    key: str
+    what: str
+    agreed: str
+    allowed: str
+    built: str
+    off: str
+    good: bool
+
+
+@dataclass(frozen=True)
+class StageLine:
+    """When a bat was in one stage of a round, how often, and what was read there."""
+
+    words: str
+    entered: datetime | None
+    left: datetime | None
+    readings: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class RoundTold:
+    """One trip over the bench: why, through what, and the inspection at its end."""
+
+    round: Round
+    cause: str
+    cleft: str
+    stages: list[StageLine]
+    inspection: Inspection | None
+
+
+@dataclass(frozen=True)
+class ReturnTold:
+    """One return: the player's words, and what the maker decided."""
+
+    found: Return
+    answers: list[Answered]
+    decision: str
+    amount: str
+
+
+@dataclass(frozen=True)
+class Record:
+    """All of a bat's record."""
+
+    commission: Commission
+    bat: Bat
+    drawing: dict[str, SafeString | None]
+    figures: list[Figure]
+    rows: list[Row]
+    inspection: Inspection | None
+    laws: list[dict[str, Any]]
+    edition: str
+    willow: list[tuple[str, str]]
+    rounds: list[RoundTold]
+    returns: list[ReturnTold]
+    history: list[Line]
+    photos: list[dict[str, Any]]
+
+
+def finished_bat(commission: Commission) -> Bat | None:
+    """Return the commission's bat once it has a serial number."""
+    return commission.bats.exclude(serial=None).select_related("agreed").first()
+
+
+def as_built(commission: Commission) -> tuple[BuildSheet, Weighing]:
+    """Return the build sheet as it was measured at the last inspection, else as it was meant."""
+    found = last_as_built(commission)
+    if found is None:
+        return bat_meant(commission, latest_proposal(commission))
+    return build_of(found), weighing_of(found)
+
+
+def last_as_built(commission: Commission) -> BuildVersion | None:
+    """Return the version that was kept at the last inspection."""
+    return commission.builds.filter(origin=Origin.AS_BUILT).newest_first().first()
+
+
+def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) -> Record:
+    """Gather the record of a finished bat.
+
+    Args:
+        commission: of the bat.
+        bat: with a serial number.
+        staff: whether it is read in the workshop, with names and every photograph.
+        prices: whether sums of money are shown.
+    """
+    build, weighing = as_built(commission)
+    meant, _forecast = bat_meant(commission, latest_proposal(commission))
+    inspection = bat.inspections.order_by("-at", "-pk").first()
+    sheet = sheet_of(commission)
+    return Record(
+        commission=commission,
+        bat=bat,
+        drawing=drawing_for(
+            build,
+            weighing,
+            compare=meant,
+            left_handed=sheet.player.batting_hand == "left",
+            paper=True,
+        ),
+        figures=_figures(build, inspection),
+        rows=rows_told(inspection),
+        inspection=inspection,
+        laws=[law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet)],
+        edition=str(bat.agreed.snapshot["edition"]) if bat.agreed else "",
+        willow=_willow(commission, bat),
+        rounds=rounds_told(bat),
+        returns=returns_told(commission, prices=prices),
+        history=journal_lines(commission.journal.select_related("by"), staff=staff),
+        photos=photos_told(commission, staff=staff),
+    )
+
+
+def rows_told(inspection: Inspection | None) -> list[Row]:
+    """Return the rows of an inspection in words; none where there was none."""
+    return [_row(row) for row in inspection.rows] if inspection else []
+
+
+def _row(row: Mapping[str, Any]) -> Row:
+    unit = UNITS[row["unit"]]
+    decimals = 4 if row["unit"] == "kg_m2" else 1
+
+    def said(value: float) -> str:
+        return str(number_format(value, decimals))
+
+    off = row["off"]
+    sign = "" if off is None else "+" if off > 0 else "−" if off < 0 else "±"
+    return Row(
+        key=row["key"],
+        what=measured_words(row["key"], book_in_force().bench, row["from_toe_mm"]),
+        agreed=f"{said(row['agreed'])} {unit}",
+        allowed=_("%(low)s to %(high)s") % {"low": said(row["low"]), "high": said(row["high"])},
+        built=_("not measured") if row["built"] is None else f"{said(row['built'])} {unit}",
+        off="" if off is None else f"{sign}{said(abs(off))}",
+        # A pickup that no rig was there for speaks against nothing.
+        good=row["in_tolerance"] or (row["built"] is None and row["key"] == "pickup"),
+    )
+
+
+def _figures(build: BuildSheet, inspection: Inspection | None) -> list[Figure]:
+    """Return the big numbers as read from the instruments, each with what was agreed."""
+    if inspection is None:
+        return []
+    rows = {row["key"]: row for row in inspection.rows if row["from_toe_mm"] is None}
+    names = {"mass": _("mass"), "balance": _("balance, from the toe"), "length": _("length over all")}
+    found = []
+    for key in HEAD:
+        row = rows.get(key)
+        if row is not None and row["built"] is not None:
+            show = show_mass if key == "mass" else show_length
+            note = _("agreed %(number)s") % {"number": show(row["agreed"])}
+            if key == "mass":
+                note = f"{show_mass(row['built'], 'imperial')} · {note}"
+            found.append(Figure(show(row["built"]), names[key], note))
+    pickup = rows.get("pickup")
+    if pickup is not None and pickup["built"] is not None:
+        found.append(_pickup_figure(build, pickup))
+    return found
+
+
+def _pickup_figure(build: BuildSheet, row: Mapping[str, Any]) -> Figure:
+    book = book_in_force()
+    like, agreed = (
+        show_mass(picks_up_like_mass_g(build, row[key], book), "imperial") for key in ("built", "agreed")
+    )
+    return Figure(
+        _("like %(mass)s") % {"mass": like}, _("to pick up"), _("agreed %(number)s") % {"number": agreed}
+    )
+
+
+def _willow(commission: Commission, bat: Bat) -> list[tuple[str, str]]:
+    """Return what is known of the wood: the cleft, its grade and density, what was read on it."""
+    built = last_as_built(commission)
+    found = [(_("cleft"), bat.cleft_label)] if bat.cleft_label else []
+    if built is not None:
+        band = build_of(built).willow
+        density = (band.density_kg_m3.min + band.density_kg_m3.max) / 2
+        spread = (band.density_kg_m3.max - band.density_kg_m3.min) / 2
+        found.append((_("grade"), str(band.grade)))
+        words = _("%(density).0f ± %(spread).0f kg/m³ at 12 %%")
+        found.append((_("density of the pressed blade"), words % {"density": density, "spread": spread}))
+    since = _wood_since(bat)
+    rows = bat.readings.standing().filter(
+        round__gte=since, key__in=("grains", "moisture", "cleft_mass", "final_moisture", "rebound")
+    )
+    read = {row.key: row for row in rows.order_by("at", "pk")}
+    bench = book_in_force().bench
+    return found + [(measured_words(key, bench), reading_words(row)) for key, row in read.items()]
+
+
+def _wood_since(bat: Bat) -> int:
+    """Return the round in which the bat got the cleft that it now is."""
+    rebuilt = bat.rounds.filter(cause=Cause.REBUILD).order_by("-number").values_list("number", flat=True)
+    return rebuilt.first() or 1
+
+
+def reading_words(reading: Reading) -> str:
+    """Say a reading in its unit."""
+    decimals = 0 if reading.unit == "count" else 1
+    return f"{number_format(reading.in_unit, decimals)} {UNITS.get(reading.unit, '')}".strip()
+
+
+def rounds_told(bat: Bat) -> list[RoundTold]:
+    """Return every trip of a bat over the bench, with its stages, their dates and readings."""
+    moves = list(bat.journal.order_by("at", "pk"))
+    readings = list(bat.readings.standing().order_by("at", "pk"))
+    inspections = {row.round: row for row in bat.inspections.order_by("at", "pk")}
+    return [
+        RoundTold(
+            round=one,
+            cause=str(Cause(one.cause).label),
+            cleft=_cleft_of_round(moves, one.number),
+            stages=[_stage_line(stage, one.number, moves, readings) for stage in _in_order(one.stages)],
+            inspection=inspections.get(one.number),
+        )
+        for one in bat.rounds.order_by("number")
+    ]
+
+
+def _in_order(stages: Iterable[str]) -> list[Stage]:
+    named = set(stages)
+    return [stage for stage in BENCH_STAGES if stage in named]
+
+
+def _stage_line(stage: Stage, number: int, moves: list[Any], readings: list[Reading]) -> StageLine:
+    """Return when the bat first came into a stage of a round and when it last left it."""
+    of_round = [move for move in moves if move.data.get("round") == number]
+    entered = next((move.at for move in of_round if move.to_state == stage != move.from_state), None)
+    left = next((move.at for move in reversed(of_round) if move.from_state == stage != move.to_state), None)
+    bench = book_in_force().bench
+    said = {
+        (row.key, row.from_toe): f"{measured_words(row.key, bench, row.from_toe_mm)}: {reading_words(row)}"
+        for row in readings
+        if row.round == number and row.stage == stage
+    }
+    return StageLine(str(stage.label), entered, left, list(said.values()))
+
+
+def _cleft_of_round(moves: list[Any], number: int) -> str:
+    labels = [
+        move.data.get("cleft", "")
+        for move in moves
+        if move.verb == "name_cleft" and move.data.get("round") == number
+    ]
+    return labels[-1] if labels else ""
+
+
+def returns_told(commission: Commission, *, prices: bool) -> list[ReturnTold]:
+    """Return every return of the commission's bats in words, the last first."""
+    rows = commission.returns.select_related("bat__agreed", "decided_by").order_by("-asked_at")
+    return [return_told(row, prices=prices) for row in rows]
+
+
+def return_told(found: Return, *, prices: bool) -> ReturnTold:
+    """Return one return in words."""
+    agreed = found.bat.agreed
+    shown = prices and found.refund is not None and agreed is not None
+    return ReturnTold(
+        found=found,
+        answers=answers_words(found.answers),
+        decision=decision_words(found.decision),
+        amount=show_price(found.refund or 0, agreed.currency) if shown and agreed else "",
+    )
+
+
+def photos_told(commission: Commission, *, staff: bool) -> list[dict[str, Any]]:
+    """Return the photographs of a commission for ``parts/photos.html``: all of them for staff."""
+    photos = Photo.objects.filter(commission=commission)
+    if not staff:
+        photos = photos.filter(shown_to_player=True)
+    return photos_listed(photos)
+
+
+def photos_listed(photos: Iterable[Photo]) -> list[dict[str, Any]]:
+    """Return photographs as ``parts/photos.html`` wants them."""
+    return [
+        {
+            "address": reverse("letters:photograph", args=[photo.code]),
+            "width": photo.width,
+            "height": photo.height,
+            "caption": photo.caption,
+        }
+        for photo in photos
+    ]
