@@ -12,7 +12,8 @@ def commission_for(user: User, code: str) -> Commission:
     Raises:
         Http404: there is none, or it is somebody else's.
     """
-    commission = Commission.objects.visible_to(user).with_people().filter(code=code).first()
+    rows = Commission.objects.visible_to(user).with_people().select_related("fitting")
+    commission = rows.filter(code=code).first()
     if commission is None:
         raise Http404
     return commission

@@ -64,6 +64,10 @@ CROSS_CHECKS: dict[str, tuple[str, Text]] = {
         "blade.toe.scoop.length_mm",
         gettext_lazy("The scoop ends below the middle of the blade."),
     ),
+    "toe.scoop at least 2 mm of edge left under it": (
+        "blade.toe.scoop.depth_mm",
+        gettext_lazy("The scoop must leave 2 mm of edge under it."),
+    ),
     "blade.shoulder.width_mm at least 6 mm above handle.splice_width_mm": (
         "blade.shoulder.width_mm",
         gettext_lazy("The shoulder is at least 6 mm wider than the splice."),
@@ -212,7 +216,7 @@ def _station_label(name: str) -> str:
 def _shown(value: Any) -> str:
     if value is None:
         return ""
-    return f"{value:.10g}" if isinstance(value, float) else str(value)
+    return str(value).removesuffix(".0")
 
 
 def _at(values: Any, name: str) -> Any:

@@ -1,0 +1,117 @@
+import pytest
+from django.urls import reverse
+
+from orders.commissions import builds, lifecycle
+from orders.commissions.models import Commission
+from orders.commissions.states import Stage
+from tests.factories import MOMENT, a_bat_in, a_commission, propose_to
+
+pytestmark = pytest.mark.django_db
+
+
+def address(commission, query=""):
+    return reverse("review:review", args=[commission.code]) + query
+
+
+def edited(commission, maker, **grips):
+    first = commission.builds.first()
+    build = builds.build_of(first)
+    build = build.model_copy(update={"grips": build.grips.model_copy(update=grips)})
+    return builds.edit(commission, build, by=maker, parent=first, seen_version=commission.version)
+
+
+@pytest.mark.parametrize("client", ["player_client", "bench_client", "other_player_client"])
+def test_the_review_is_the_makers(client, request, player):
+    commission = a_commission(player)
+
+    assert request.getfixturevalue(client).get(address(commission)).status_code == 404
+
+
+def test_answers_stand_in_words_beside_the_bat(maker_client, player):
+    commission = a_commission(player, wishes={"profile": "scalloped"}, pitches={"bounce": "low"})
+
+    page = maker_client.get(address(commission)).content.decode()
+
+    assert "5 ft 10 in" in page
+    assert "right-handed" in page
+    assert "How should the back of the blade be shaped?" in page
+    assert "questions left open" in page
+    mass = commission.builds.get().weighing["mass_g"]
+    assert f"{round(mass)} g" in page
+    assert "5.7.2" in page
+    assert "Why the recommendation is as it is" in page
+
+
+def test_own_version_stands_beside_the_recommendation_in_grams(maker_client, player, maker):
+    commission = a_commission(player)
+    first = commission.builds.get()
+    second = edited(commission, maker, count=2)
+
+    page = maker_client.get(address(commission)).content.decode()
+
+    grams = round(second.weighing["mass_g"] - first.weighing["mass_g"])
+    assert f"+{grams} g" in page
+    assert "1 thing differs from the recommendation" in page
+    assert "2 · edited" in page
+
+
+def test_an_older_version_can_be_looked_at(maker_client, player, maker):
+    commission = a_commission(player)
+    edited(commission, maker, count=2)
+
+    page = maker_client.get(address(commission, "?build=1")).content.decode()
+    unknown = maker_client.get(address(commission, "?build=77")).content.decode()
+
+    assert "Version 1, recommended" in page
+    assert "differs from the recommendation" not in page
+    assert "Version 2, edited" in unknown
+
+
+def test_a_wish_for_change_stands_first(maker_client, player, maker):
+    commission = a_commission(player)
+    propose_to(commission, maker)
+    lifecycle.ask_change(commission, by=player.holder, field="handle", words="thinner, please", at=MOMENT)
+
+    page = maker_client.get(address(commission)).content.decode()
+
+    assert "Asks for a change: the handle" in page
+    assert "thinner, please" in page
+    assert "£420.00" in page
+
+
+def test_what_can_be_done_follows_the_state(maker_client, player, maker):
+    sent = a_commission(player)
+    making = a_bat_in(Stage.SHAPING, player, maker).commission
+
+    first = maker_client.get(address(sent)).content.decode()
+    second = maker_client.get(address(making)).content.decode()
+
+    assert "Propose it" in first
+    assert "Change the build sheet" in first
+    assert "Propose it" not in second
+    assert "Change the build sheet" not in second
+    assert reverse("bench:bat", args=[making.bats.get().code]) in second
+
+
+def test_a_child_is_marked_with_who_agrees(maker_client, child):
+    commission = a_commission(child, player={"age_years": 12, "height_mm": 1500}, level="junior")
+
+    page = maker_client.get(address(commission)).content.decode()
+
+    assert "The player is under 18; Cam Cedar agrees for them." in page
+
+
+@pytest.mark.parametrize("versions", [1, 3])
+def test_the_review_asks_the_database_as_often_for_any_number_of_versions(
+    versions, maker_client, player, maker, django_assert_num_queries
+):
+    commission = a_commission(player)
+    for number in range(1, versions):
+        edited(commission, maker, mass_g=40.0 + number)
+    maker_client.get(address(commission))
+
+    with django_assert_num_queries(10):
+        page = maker_client.get(address(commission)).content.decode()
+
+    assert page.count("?build=") >= versions - 1
+    assert Commission.objects.get().version == versions - 1
