@@ -29,7 +29,7 @@ from orders.commissions.shown import (
     stage_places,
 )
 from orders.commissions.states import ProposalState
-from orders.commissions.transitions import guardian_if_needed
+from orders.commissions.transitions import guardian_if_needed, may
 from orders.interview.models import Fitting
 from orders.people.doors import HOLDER, SignedInRequest, open_to
 from orders.people.once import once
@@ -113,7 +113,7 @@ def cancel(request: SignedInRequest, code: str) -> HttpResponse:
     """Ask whether it is meant, telling what happens, and cancel."""
     found = commission_for(request.user, code)
     if not lifecycle.can_cancel(found, request.user):
-        key = "cleft_is_cut" if lifecycle.may("cancel", found, request.user) else "not_now"
+        key = "cleft_is_cut" if may("cancel", found, request.user) else "not_now"
         return _refused(request, found, Refused(key))
     form = CancelForm(request.POST or None)
     if request.method != "POST" or not form.is_valid():

@@ -185,8 +185,8 @@ def by_when(commission: Commission, proposal: Proposal | None, *, staff: bool = 
     if not at_work or commission.promised_to is None:
         return ""
     if commission.promised_to < timezone.localdate():
-        words = _("It was promised for %(day)s and is late.") if staff else LATE
-        return str(words) % {"day": date_format(commission.promised_to)}
+        words = _("It was promised for %(day)s and is late.") if staff else str(LATE)
+        return words % {"day": date_format(commission.promised_to)}
     return _("Ready between %(range)s.") % {
         "range": day_range(commission.promised_from, commission.promised_to)
     }

@@ -4,26 +4,25 @@ from django.db import migrations
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('commissions', '0002_initial'),
+        ("commissions", "0002_initial"),
     ]
 
     operations = [
         migrations.AlterModelOptions(
-            name='inspection',
-            options={'ordering': ('pk',)},
+            name="inspection",
+            options={"ordering": ("pk",)},
         ),
         migrations.AlterModelOptions(
-            name='journalentry',
-            options={'ordering': ('pk',)},
+            name="journalentry",
+            options={"ordering": ("pk",)},
         ),
         migrations.AlterModelOptions(
-            name='reading',
-            options={'ordering': ('pk',)},
+            name="reading",
+            options={"ordering": ("pk",)},
         ),
         migrations.AlterModelOptions(
-            name='stepdone',
-            options={'ordering': ('pk',)},
+            name="stepdone",
+            options={"ordering": ("pk",)},
         ),
     ]

@@ -60,4 +60,6 @@ def test_an_edit_does_not_touch_what_is_proposed(player, maker):
     builds.edit(commission, lighter(first), by=maker, parent=first, seen_version=commission.version)
     bat = lifecycle.accept(commission, by=player.holder, seen=proposal.snapshot_hash, at=proposal.created_at)
 
-    assert bat.agreed.snapshot["build"]["grips"]["mass_g"] == first.build["grips"]["mass_g"]
+    assert (
+        bat.commission.proposals.get().snapshot["build"]["grips"]["mass_g"] == first.build["grips"]["mass_g"]
+    )

@@ -9,6 +9,7 @@ from orders.commissions.models.journal import AppendOnly
 from orders.commissions.refusals import MovedOn, Refused
 from orders.commissions.states import ProposalState, Stage, State
 from orders.commissions.transitions import DOERS, TRANSITIONS
+from orders.interview.models import Fitting
 from orders.messages.models import Letter
 from tests.factories import (
     MOMENT,
@@ -124,7 +125,7 @@ def test_opening_keeps_sheet_recommendation_journal_and_letters(player, workshop
     assert (first.number, first.origin) == (1, "recommended")
     assert first.reasons["reasons"]
     assert first.weighing["mass_g"] > 1000
-    assert commission.fitting.__class__.objects.get().state == "sent"
+    assert Fitting.objects.get().state == "sent"
     assert [(entry.verb, entry.to_state) for entry in commission.journal.all()] == [("open", "sent")]
     assert {letter.kind: letter.to for letter in Letter.objects.all()} == {
         "commission_opened": workshop.email,
@@ -195,7 +196,7 @@ def test_accepting_freezes_the_agreement_and_makes_a_bat(player, maker):
     assert (proposal.state, proposal.answered_by) == (ProposalState.ACCEPTED, player.holder)
     assert (bat.agreed, bat.stage, bat.rounds.get().stages[0]) == (proposal, Stage.WAITING, "cleft_selection")
     assert commission.promised_to == proposal.ready_to
-    entry = commission.journal.last()
+    entry = commission.journal.get(verb="accept")
     assert (entry.verb, entry.by, entry.data["hash"]) == ("accept", player.holder, proposal.snapshot_hash)
     assert Letter.objects.filter(kind__startswith="accepted").count() == 2
 
@@ -239,7 +240,7 @@ def test_only_the_guardian_accepts_for_a_child(child, maker, guardian_user):
     guardian_user.role = "guardian"
     lifecycle.accept(commission, by=guardian_user, seen=proposal.snapshot_hash, at=MOMENT)
 
-    assert commission.journal.last().by == guardian_user
+    assert commission.journal.get(verb="accept").by == guardian_user
 
 
 def test_a_stranger_and_the_maker_cannot_accept(player, maker, other_player_user):

@@ -1,7 +1,7 @@
 """Every key that the verbs know has words, and every letter can be written."""
 
 import re
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -76,7 +76,7 @@ def test_staff_read_who_and_why_and_players_do_not(player, maker):
 def test_a_late_bat_is_told_honestly(player, maker):
     bat = a_bat_in(Stage.SHAPING, player, maker)
     commission = Commission.objects.get()
-    commission.promised_to = timezone.localdate() - timezone.timedelta(days=3)
+    commission.promised_to = timezone.localdate() - timedelta(days=3)
 
     assert "is late" in words.by_when(commission, bat.agreed)
 
