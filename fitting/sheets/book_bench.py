@@ -231,7 +231,6 @@ DEFAULT_BENCH = BenchBook(
                 "coverings",
                 "knock_in",
                 "grip!",
-                "serial_on_handle",
                 "gauge_bare_and_covered!",
                 "weigh_at_rest!",
             ),

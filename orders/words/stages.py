@@ -58,7 +58,6 @@ STEPS: dict[str, Promise] = {
     "coverings": gettext_lazy("Film, tape and guard as agreed"),
     "knock_in": gettext_lazy("Knock in as agreed"),
     "grip": gettext_lazy("Put the grip on"),
-    "serial_on_handle": gettext_lazy("Serial number under the grip and on the handle's end"),
     "gauge_bare_and_covered": gettext_lazy("Through the gauge, bare and covered"),
     "weigh_at_rest": gettext_lazy("Last weighing, the bat at rest"),
 }

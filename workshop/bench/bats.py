@@ -3,7 +3,11 @@
 from dataclasses import dataclass
 
 from django.utils import timezone
+from django.utils.safestring import SafeString, mark_safe
 
+from fitting.drawing import bat_small
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.faults import read_sheet
 from orders.commissions.models import Bat
 from orders.commissions.states import BENCH_STAGES, Stage
 from orders.words.states import stage_words
@@ -24,6 +28,7 @@ class Line:
 
     bat: Bat
     late_days: int
+    small: SafeString
 
 
 def bench_list() -> list[Group]:
@@ -33,6 +38,14 @@ def bench_list() -> list[Group]:
     for bat in Bat.objects.at_bench().with_people().order_by("commission__promised_to", "commission__number"):
         due = bat.commission.promised_to
         late = max(0, (today - due).days) if due else 0
-        found.setdefault(bat.stage, []).append(Line(bat, late))
+        found.setdefault(bat.stage, []).append(Line(bat, late, _small(bat)))
     order = [Stage.INSPECTION, *reversed(BENCH_STAGES), Stage.WAITING]
     return [Group(stage, stage_words(stage), found[stage]) for stage in order if stage in found]
+
+
+def _small(bat: Bat) -> SafeString:
+    """Return the bat as agreed, small, the part being worked on marked."""
+    if bat.agreed is None:
+        return SafeString("")
+    part = bat.stage if bat.is_being_worked_on else None
+    return mark_safe(bat_small(read_sheet(BuildSheet, bat.agreed.build()), part=part))  # noqa: S308

@@ -2,6 +2,7 @@
 
 import io
 import re
+from typing import Any
 
 import pytest
 from django.test import Client
@@ -46,7 +47,7 @@ def test_job_card_is_tagged_and_titled(player: Player, maker: User):
 
     assert reader.metadata is not None
     assert reader.metadata.title == f"Job card {bat.commission.reference}"
-    root = reader.trailer["/Root"]
+    root: Any = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
     assert root["/Lang"] == "en-gb"
 
