@@ -48,7 +48,7 @@ def morning(request: SignedInRequest) -> HttpResponse:
         "ready": _matters(ready, today),
         "letters_failed": Letter.objects.failed().count(),
     }
-    return render(request, "workshop/morning.html", context)
+    return render(request, "review/morning.html", context)
 
 
 def _matters(rows: Iterable[Commission], today: date) -> list[Matter]:

@@ -33,7 +33,7 @@ def search(request: SignedInRequest) -> HttpResponse:
     hits = [_hit(row, maker=request.user.is_maker) for row in listed[:MOST_FOUND]]
     context = {"q": words, "hits": hits, "more": len(listed) > MOST_FOUND, "most": MOST_FOUND}
     template = (
-        "workshop/search.html#hits" if request.headers.get("HX-Request") == "true" else "workshop/search.html"
+        "review/search.html#hits" if request.headers.get("HX-Request") == "true" else "review/search.html"
     )
     return render(request, template, context)
 
