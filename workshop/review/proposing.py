@@ -51,10 +51,10 @@ def propose(request: SignedInRequest, code: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             _offer(commission, version, form, candidates, by=request.user)
-        except Refused as refused:
-            form.add_error(None, refusal_words(refused))
         except CleftRefused:
             form.add_error("clefts", _("One of these clefts was taken by somebody else just now."))
+        except Refused as refused:
+            form.add_error(None, refusal_words(refused))
         else:
             messages.success(request, _("Proposed. The letter to the player is on its way."))
             return redirect("review:review", code)
