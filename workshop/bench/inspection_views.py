@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.formats import number_format
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
@@ -16,6 +15,7 @@ from orders.commissions.states import Stage
 from orders.people.doors import STAFF, SignedInRequest, open_to
 from orders.people.once import once
 from orders.words.drawing import drawing_for
+from orders.words.measures import show_decimals
 from orders.words.stages import measured_words
 from orders.words.states import stage_words
 from workshop.bench import page
@@ -96,7 +96,7 @@ def shown(row: Row, work: Work) -> Shown:
 
     def said(value: float) -> str:
         whole = row.unit != "kg_m2" and value == round(value)
-        return str(number_format(value, 0 if whole else decimals))
+        return show_decimals(value, 0 if whole else decimals)
 
     over, under = round(row.high - row.agreed, 5), round(row.agreed - row.low, 5)
     allowed = f"± {said(over)}" if over == under else f"+{said(over)} −{said(under)}"

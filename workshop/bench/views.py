@@ -39,6 +39,7 @@ from workshop.bench.work import (
 from workshop.bench.work import (
     pass_on as send_on,
 )
+from workshop.rack.candidates import bat_in
 from workshop.rack.clefts import cleft_of_round
 
 
@@ -250,8 +251,16 @@ def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:
         "missing": still_missing(work),
         "next": stage_words(stages.next_stage(found)),
         "earlier": [(stage, stage_words(stage)) for stage in stages.earlier_stages(found)],
-        "chooses_cleft": found.stage == Stage.CLEFT_SELECTION,
+        **_choice(work),
     }
+
+
+def _choice(work: Work) -> dict[str, Any]:
+    """Return, while the cleft is being selected, what the bat would be in the one that is reserved."""
+    if work.bat.stage != Stage.CLEFT_SELECTION:
+        return {"chooses_cleft": False}
+    cleft = cleft_of_round(work.bat)
+    return {"chooses_cleft": True, "in_cleft": bat_in(cleft, work.build, work.book) if cleft else None}
 
 
 def _work(found: Bat) -> Work:

@@ -90,6 +90,12 @@ def candidates_for(build: BuildSheet, book: Book, clefts: Iterable[Cleft] | None
     return sorted(found, key=lambda one: (abs(one.off_target_g), one.cleft.grade, one.cleft.number))
 
 
+def bat_in(cleft: Cleft, build: BuildSheet, book: Book) -> Candidate:
+    """Return what a bat would be in one cleft, whether or not the cleft is one that the rack would offer."""
+    bodies = _Masses(build, book)
+    return bodies.in_cleft(cleft, density_of(cleft, book, bodies.pressing))
+
+
 def big_enough(cleft: Cleft, needs: Needs) -> bool:
     """Whether the rough size of a bat lies inside a cleft, at its narrowest and thinnest."""
     raw = raw_cleft(cleft)

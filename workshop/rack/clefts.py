@@ -101,7 +101,7 @@ def reserve(cleft: Cleft, bat: Bat, *, by: User, at: datetime | None = None) -> 
         raise CleftRefused("bat_has_one")
     try:
         with transaction.atomic():
-            _move(cleft, "reserve", by=by, data={"bat": bat.code}, at=at, bat=bat, round=bat.round)
+            _move(cleft, "reserve", by=by, data=_about(bat), at=at, bat=bat, round=bat.round)
     except IntegrityError as error:
         raise CleftRefused("bat_has_one") from error
     CleftHold.objects.filter(proposal__commission_id=bat.commission_id, released_at__isnull=True).update(
@@ -114,7 +114,7 @@ def reserve(cleft: Cleft, bat: Bat, *, by: User, at: datetime | None = None) -> 
 def put_back(cleft: Cleft, *, by: User | None, words: str = "", at: datetime | None = None) -> None:
     """Take a reserved, uncut cleft from its bat and lay it back on the rack."""
     bat = cleft.bat
-    data = {"bat": bat.code if bat else "", "words": words}
+    data = {**_about(bat), "words": words}
     _move(cleft, "put_back", by=by, data=data, at=at, bat=None, round=None)
     if bat:
         _label(bat, "", by, at)
@@ -123,7 +123,7 @@ def put_back(cleft: Cleft, *, by: User | None, words: str = "", at: datetime | N
 @transaction.atomic
 def cut(cleft: Cleft, *, by: User, at: datetime | None = None) -> None:
     """Note that the wood has been committed to its bat."""
-    _move(cleft, "cut", by=by, data={"bat": cleft.bat.code if cleft.bat else ""}, at=at)
+    _move(cleft, "cut", by=by, data=_about(cleft.bat), at=at)
 
 
 @transaction.atomic
@@ -132,7 +132,7 @@ def fail(cleft: Cleft, verb: str, *, by: User, words: str, at: datetime | None =
     if verb not in NEEDS_REASON or cleft.state not in BOUND_STATES:
         raise CleftRefused("not_now")
     bat = cleft.bat
-    data = {"bat": bat.code if bat else "", "words": words}
+    data = {**_about(bat), "words": words}
     _move(cleft, verb, by=by, data=data, at=at, bat=None, round=None)
     if bat:
         _label(bat, "", by, at)
@@ -149,6 +149,11 @@ def cleft_of_round(bat: Bat) -> Cleft | None:
     if found is not None:
         found.bat = bat
     return found
+
+
+def _about(bat: Bat | None) -> dict[str, str]:
+    """Return what a cleft's history keeps of its bat."""
+    return {} if bat is None else {"bat": bat.code, "commission": bat.commission.reference}
 
 
 def _move(

@@ -22,6 +22,8 @@ def test_whole_way_over_the_bench(player: Player, maker: User, bench_client: Cli
     assert bat.stage == Stage.CLEFT_SELECTION
     assert bat.commission.__class__.objects.get().state == State.MAKING
     assert sent(bench_client, bat, "cleft", cleft=cleft.code).status_code == 302
+    page = bench_client.get(reverse("bench:bat", args=[bat.code])).content.decode()
+    assert "Shaped exactly as drawn it would weigh" in page
     for onward in ("pressing", "shaping", "handle_fitting", "finishing", "inspection"):
         do_the_stage(bench_client, bat)
         answer = sent(bench_client, bat, "pass-on")
