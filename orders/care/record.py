@@ -6,7 +6,6 @@ from datetime import datetime
 from typing import Any
 
 from django.urls import reverse
-from django.utils.formats import number_format
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
@@ -22,7 +21,7 @@ from orders.commissions.states import BENCH_STAGES, Cause, Origin, Stage
 from orders.messages.models import Photo
 from orders.money.amounts import show_price
 from orders.words.drawing import drawing_for
-from orders.words.measures import show_length, show_mass
+from orders.words.measures import show_decimals, show_length, show_mass
 from orders.words.pickup import picks_up_like_mass_g
 from orders.words.returns import Answered, answers_words, decision_words
 from orders.words.stages import measured_words
@@ -160,7 +159,7 @@ def _row(row: Mapping[str, Any]) -> Row:
     decimals = 4 if row["unit"] == "kg_m2" else 1
 
     def said(value: float) -> str:
-        return str(number_format(value, decimals))
+        return show_decimals(value, decimals)
 
     off = row["off"]
     sign = "" if off is None else "+" if off > 0 else "−" if off < 0 else "±"
@@ -236,7 +235,7 @@ def _wood_since(bat: Bat) -> int:
 def reading_words(reading: Reading) -> str:
     """Say a reading in its unit."""
     decimals = 0 if reading.unit == "count" else 1
-    return f"{number_format(reading.in_unit, decimals)} {UNITS.get(reading.unit, '')}".strip()
+    return f"{show_decimals(reading.in_unit, decimals)} {UNITS.get(reading.unit, '')}".strip()
 
 
 def rounds_told(bat: Bat) -> list[RoundTold]:

@@ -24,6 +24,11 @@ def _number(value: float, decimals: int = 0) -> str:
     return str(text)
 
 
+def show_decimals(value: float, decimals: int) -> str:
+    """Write a number with exactly so many decimals, rounded: ``number_format`` alone cuts them off."""
+    return str(number_format(round(value, decimals), decimals))
+
+
 def show_length(length_mm: float, system: System = "metric", *, decimals: int = 0) -> str:
     """Say a length on a bat: ``851 mm``, or inches and sixteenths, ``33 1/2 in``."""
     if system == "metric":

@@ -6,7 +6,7 @@ from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from django.utils import timezone
-from django.utils.formats import date_format, number_format
+from django.utils.formats import date_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy
 from orders.commissions.models import Commission, JournalEntry, Proposal
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Cause, Stage, State
+from orders.words.measures import show_decimals
 
 Words = str | Promise
 
@@ -238,10 +239,10 @@ def law_words(row: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "clause": row["clause"],
         "what": str(LAW_SIZES[row["what"]]),
-        "value": f"{number_format(row['value'], 1)} {unit}",
+        "value": f"{show_decimals(row['value'], 1)} {unit}",
         "limit": row["limit_as_printed"],
-        "margin": f"{number_format(row['margin'], 1)} {unit}",
-        "over": f"{number_format(abs(row['margin']), 1)} {unit}",
+        "margin": f"{show_decimals(row['margin'], 1)} {unit}",
+        "over": f"{show_decimals(abs(row['margin']), 1)} {unit}",
         "passes": row["passes"],
         "exempt": row.get("exempt", False),
     }

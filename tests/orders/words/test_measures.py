@@ -12,6 +12,7 @@ from orders.words.measures import (
     PickupReference,
     like_mass_g,
     say_pickup,
+    show_decimals,
     show_body,
     show_length,
     show_mass,
@@ -72,6 +73,14 @@ def test_like_mass_is_linear_between_the_two_weighings() -> None:
     assert like_mass_g(0.16, REFERENCE) == pytest.approx(1000)
     assert like_mass_g(0.18, REFERENCE) == pytest.approx(1100)
     assert like_mass_g(0.20, REFERENCE) == pytest.approx(1200)
+
+
+@pytest.mark.parametrize(
+    ("value", "decimals", "said"),
+    [(114.15, 1, "114.2"), (107.97, 1, "108.0"), (-0.06, 1, "-0.1"), (0.32346, 4, "0.3235"), (12, 1, "12.0")],
+)
+def test_show_decimals_rounds_where_the_formatter_cuts_off(value: float, decimals: int, said: str) -> None:
+    assert show_decimals(value, decimals) == said
 
 
 def test_say_pickup_in_the_words_of_the_trade() -> None:
