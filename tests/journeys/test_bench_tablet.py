@@ -106,6 +106,7 @@ def test_step_touched_is_kept_and_can_be_taken_back(tablet, hand):
     assert StepDone.objects.standing().get().step == "hollow"
 
     tablet.locator("#step-hollow").get_by_role("button").tap()
+    expect(tablet.locator("#said")).to_have_text("Taken back.")
     expect(tablet.locator("#step-hollow")).not_to_contain_text("Hazel Hand")
     assert not StepDone.objects.standing().exists()
 

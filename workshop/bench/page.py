@@ -7,6 +7,7 @@ from itertools import groupby
 
 from django.urls import reverse
 from django.utils.formats import number_format
+from django.utils.text import capfirst
 from django.utils.translation import gettext, ngettext
 
 from orders.commissions.bench_entries import readings_now
@@ -259,7 +260,7 @@ class Fault:
 
 def faults_of(fields: Iterable[Field]) -> list[Fault]:
     """Return a line for every field that was refused."""
-    return [Fault(f"id_{one.name}", f"{one.label}: {one.fault}") for one in fields if one.fault]
+    return [Fault(f"id_{one.name}", f"{capfirst(one.label)}: {one.fault}") for one in fields if one.fault]
 
 
 def refused_words(error: Refused, work: Work | None = None) -> list[Fault]:

@@ -98,7 +98,8 @@ def take_back_entry(request: SignedInRequest, code: str) -> HttpResponse:
         take_back(entry, by=request.user)
 
     is_step = request.POST.get("kind") == "step"
-    return change(request, code, undo, anchor="steps" if is_step else "kept", part="steps" if is_step else "")
+    anchor, part = ("steps", "steps") if is_step else ("kept", "")
+    return change(request, code, undo, anchor=anchor, part=part, said=gettext("Taken back."))
 
 
 def _is_number(request: HttpRequest) -> bool:
@@ -182,6 +183,7 @@ def change(
     *,
     anchor: str = "",
     part: str = "",
+    said: str = "",
     typed: Mapping[str, str] | None = None,
 ) -> HttpResponse:
     """Carry one verb out on the bat that the form was shown for, or say on its page why not."""
@@ -194,7 +196,8 @@ def change(
         return show(request, fresh, faults=page.refused_words(error, _work(fresh)), typed=typed)
     if part and request.headers.get("HX-Request") == "true":
         fresh_work = _work(bat_for(request.user, code))
-        return render(request, f"bench/stage.html#{part}", _context(fresh_work))
+        context = {**_context(fresh_work), "said": said or gettext("Kept.")}
+        return render(request, f"bench/stage.html#{part}", context)
     return redirect(reverse("bench:bat", args=[code]) + (f"#{anchor}" if anchor else ""))
 
 
