@@ -1,0 +1,142 @@
+"""Bats worked at the bench: every step ticked and every number read, as near to its aim as hands come."""
+
+from collections.abc import Callable
+from datetime import datetime
+from random import Random
+
+from orders.commissions.bench_entries import mark_step
+from orders.commissions.models import Bat
+from orders.commissions.states import Stage
+from orders.people.models import User
+from workshop.bench.asks import Aim, Ask
+from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
+from workshop.bench.work import Typed, Work, candidates, choose_cleft, keep_entries, pass_on, work_on
+from workshop.rack.clefts import cleft_of, cleft_of_round
+from workshop.rack.models import Cleft
+
+# Readings whose aim is only a bound, or that have none: where they usually lie.
+USUAL: dict[str, tuple[float, float]] = {
+    "passes": (4, 6),
+    "rebound": (455, 505),
+    "final_moisture": (10.5, 12.4),
+    "splice_gap": (0.0, 0.2),
+    "handle_offset": (0.0, 1.0),
+}
+
+
+class NoCleft(LookupError):
+    """No cleft on the rack can become this bat; the demo's rack is wrong."""
+
+
+def work_stage(
+    bat: Bat,
+    chance: Random,
+    *,
+    by: User,
+    at: datetime,
+    whole: bool = True,
+    off: dict[str, float] | None = None,
+) -> None:
+    """Do the work of the bat's stage: cleft, steps and readings.
+
+    Args:
+        bat: in one of the five stages.
+        chance: of the story.
+        by: the bench hand.
+        at: when.
+        whole: else only the first half of it.
+        off: readings that come out wrong, by so much.
+    """
+    work = work_on(bat)
+    if work.stage_work is None:
+        raise ValueError(f"nothing is worked on in {bat.stage}")
+    if bat.stage == Stage.CLEFT_SELECTION and cleft_of_round(bat) is None:
+        best_cleft(work, by=by, at=at)
+    steps = [step.key for step in work.stage_work.steps]
+    asks = list(work.asks)
+    if not whole:
+        steps, asks = steps[: len(steps) // 2], asks[: len(asks) // 3]
+    for step in steps:
+        mark_step(bat, step=step, by=by, at=at)
+    read = reader_for(work, chance)
+    values = {ask.name: round(read(ask) + (off or {}).get(ask.name, 0.0), 1) for ask in asks}
+    keep_entries(work, Typed(values, {}), by=by, at=at)
+
+
+def best_cleft(work: Work, *, by: User, at: datetime) -> Cleft:
+    """Reserve the cleft that comes nearest to the bat's target mass."""
+    found = candidates(work)
+    if not found:
+        raise NoCleft(work.bat.commission.reference)
+    cleft = found[0].cleft
+    choose_cleft(work, cleft, by=by, at=at)
+    return cleft
+
+
+def pass_stage(bat: Bat, *, by: User, at: datetime) -> Stage:
+    """Send a bat whose stage is done on to the next."""
+    return pass_on(work_on(bat), by=by, at=at)
+
+
+def inspect(bat: Bat, *, by: User, at: datetime, reason: str) -> None:
+    """Pass the bat at its final inspection, with a reason where it is out of tolerance."""
+    work = work_on(bat)
+    good = in_tolerance(rows_of(work))
+    pass_bat(work, by=by, reason="" if good else reason, at=at)
+
+
+def reader_for(work: Work, chance: Random) -> Callable[[Ask], float]:
+    """Return what reads an instrument: near the aim, never outside what is plausible."""
+    cleft = cleft_of(work.bat)
+    before: dict[float | None, float] = {}
+
+    def read(ask: Ask) -> float:
+        value = _of_cleft(ask, cleft, chance)
+        if value is None and ask.key == "depth_after":
+            value = before[ask.from_toe_mm] - chance.uniform(1.8, 2.8)
+        if value is None:
+            value = _near(ask, chance)
+        if ask.key == "depth_before":
+            before[ask.from_toe_mm] = value
+        value = min(max(value, ask.allowed.least), ask.allowed.most)
+        return float(round(value)) if ask.unit == "count" else round(value, 1)
+
+    return read
+
+
+def _of_cleft(ask: Ask, cleft: Cleft | None, chance: Random) -> float | None:
+    """Return what is read on the raw cleft itself."""
+    if cleft is None:
+        return None
+    if ask.key == "cleft_mass":
+        return cleft.mass_g - chance.uniform(0, 8)
+    if ask.key == "moisture":
+        return cleft.moisture_percent + chance.gauss(0, 0.2)
+    if ask.key == "grains":
+        return float(cleft.grains or 8)
+    if ask.key == "cleft_depth":
+        return min(cleft.depths_mm) + chance.uniform(0, 1)
+    return None
+
+
+def _near(ask: Ask, chance: Random) -> float:
+    """Return a reading as near to its aim as a practised hand comes."""
+    aim = ask.aim
+    if ask.key in USUAL:
+        return chance.uniform(*USUAL[ask.key])
+    if aim is None:
+        return (ask.allowed.least + ask.allowed.most) / 2
+    if aim.low is not None and aim.high is not None:
+        return _between(aim, chance)
+    if aim.target is not None:
+        return aim.target * chance.gauss(1, 0.012)
+    low = aim.low if aim.low is not None else (aim.high or 0.0) * 0.5
+    over = 0.06 if ask.key == "blade_mass" else 0.02
+    return low * (1 + chance.uniform(0.004, over))
+
+
+def _between(aim: Aim, chance: Random) -> float:
+    """Return a reading inside its tolerance, more often near the middle."""
+    low, high = aim.low or 0.0, aim.high or 0.0
+    reach = (high - low) / 2
+    return (low + high) / 2 + max(-0.9, min(0.9, chance.gauss(0, 0.35))) * reach

@@ -1,0 +1,146 @@
+"""Filling an empty database with the demo workshop, the same for the same day."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from random import Random
+
+from django.db import transaction
+from django.utils import timezone
+
+from orders.commissions.lifecycle import open_commission
+from orders.commissions.models import Commission
+from orders.interview.models import Fitting
+from orders.people.models import Player, User, Workshop
+from workshop.demo.acts import Days, Story, dated
+from workshop.demo.fittings import begun_fitting, child_sheet, grown_sheet
+from workshop.demo.people import (
+    FIRST_DAY,
+    GUARDIAN_EMAIL,
+    SECOND_GUARDIAN_EMAIL,
+    WORKSHOP_EMAIL,
+    Staff,
+    children_of,
+    grown_player,
+    open_demo,
+)
+from workshop.demo.plan import LASTS, PLANNED, Planned, Who
+from workshop.demo.telling import tell
+from workshop.demo.wood import stock_the_rack
+from workshop.rack.holds import release_due
+from workshop.rack.models import Cleft
+
+SEED = 20270401
+OPENED_DAYS_AGO = 240
+
+
+class NotEmpty(Exception):
+    """There is something in this database that is not the demo's."""
+
+
+@dataclass(frozen=True)
+class Filled:
+    """What stands in the demo's database."""
+
+    was_there: bool
+    commissions: int
+    clefts: int
+    fittings: int
+
+
+def fill(today: date) -> Filled:
+    """Fill an empty database; on the demo's own change nothing.
+
+    Args:
+        today: the day that all dates are counted back from.
+
+    Raises:
+        NotEmpty: there is another workshop, or people, or a fitting.
+    """
+    workshop = Workshop.objects.the_one()
+    if workshop is not None and workshop.email == WORKSHOP_EMAIL:
+        return _counted(was_there=True)
+    if workshop is not None or User.objects.exists() or Fitting.objects.exists():
+        raise NotEmpty
+    with transaction.atomic(), timezone.override(FIRST_DAY.zone):
+        _tell(today)
+    return _counted(was_there=False)
+
+
+def _counted(*, was_there: bool) -> Filled:
+    return Filled(
+        was_there,
+        commissions=Commission.objects.count(),
+        clefts=Cleft.objects.count(),
+        fittings=Fitting.objects.count(),
+    )
+
+
+def _tell(today: date) -> None:
+    # As it stands in the morning: nothing has happened yet on the day itself.
+    evening = timezone.make_aware(datetime.combine(today - timedelta(days=1), time(17)))
+    opened = evening - timedelta(days=OPENED_DAYS_AGO)
+    staff = open_demo(opened)
+    stock_the_rack(_chance(1), by=staff.maker, at=evening)
+    people = _people(today, opened)
+    stories = [
+        (planned, _opened(planned, number, people, staff, evening)) for number, planned in _in_order(evening)
+    ]
+    for planned, story in stories:
+        tell(planned, story)
+        if story.days.last > evening:
+            raise ValueError(f"the story of {planned} ends after its day: {story.days.last}")
+    _begin_drafts(people, staff, evening)
+    release_due(evening)
+
+
+def _chance(number: int) -> Random:
+    return Random(SEED + number)  # noqa: S311 - the same every time is what is wanted
+
+
+def _in_order(evening: datetime) -> list[tuple[int, Planned]]:
+    """Return the plan in the order in which the fittings were sent, so that numbers rise with the days."""
+    return sorted(enumerate(PLANNED), key=lambda one: (_begins(one[1], evening), one[0]))
+
+
+def _begins(planned: Planned, evening: datetime) -> datetime:
+    """Return the morning on which a story began, so that it ends so many days before this evening."""
+    return evening - timedelta(days=planned.days_ago + LASTS[planned.end], hours=10)
+
+
+def _people(today: date, opened: datetime) -> dict[Who, Player]:
+    """Enter those who come more than once."""
+    robin, wren = children_of(GUARDIAN_EMAIL, today=today, at=opened + timedelta(days=30))
+    (teal,) = children_of(SECOND_GUARDIAN_EMAIL, today=today, at=opened + timedelta(days=60))
+    the_player = grown_player(0, at=opened + timedelta(days=90))
+    return {"robin": robin, "wren": wren, "teal": teal, "the_player": the_player}
+
+
+def _opened(
+    planned: Planned, number: int, people: dict[Who, Player], staff: Staff, evening: datetime
+) -> Story:
+    """Begin, fill in and send one fitting: the commission is open."""
+    chance = _chance(100 + number)
+    begins = _begins(planned, evening)
+    days = Days(begins, chance)
+    at = days.after(0)
+    player = people.get(planned.who) or grown_player(number + 1, at=at - timedelta(hours=1))
+    age = player.age_on(timezone.localdate(at))
+    sheet = child_sheet(chance, age) if age is not None else grown_sheet(chance)
+    begun = at - timedelta(minutes=35)
+    fitting = begun_fitting(player, sheet, at=begun, imperial=chance.random() < 0.4)
+    with dated(at):
+        commission = open_commission(fitting=fitting, by=player.holder, at=at)
+    return Story(commission, staff, chance, days)
+
+
+def _begin_drafts(people: dict[Who, Player], staff: Staff, evening: datetime) -> None:
+    """Begin five fittings that are not sent: two of accounts, one at the counter, two of browsers."""
+    chance = _chance(2)
+    hours = [evening - timedelta(hours=hours) for hours in (3, 26, 50, 75, 100)]
+    wren = people["wren"]
+    age = wren.age_on(evening.date()) or 0
+    begun_fitting(people["the_player"], grown_sheet(chance), at=hours[0], upto=5)
+    begun_fitting(wren, child_sheet(chance, age), at=hours[1], upto=2)
+    begun_fitting(None, grown_sheet(chance), at=hours[2], by=staff.maker, imperial=True)
+    begun_fitting(None, grown_sheet(chance), at=hours[3], upto=4, waiting_for="somebody@willow-lane.example")
+    begun_fitting(None, grown_sheet(chance), at=hours[4], upto=3)
