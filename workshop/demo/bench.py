@@ -2,8 +2,10 @@
 
 from collections.abc import Callable
 from datetime import datetime
+from math import pi, sqrt
 from random import Random
 
+from fitting.bat.weigh import PICKUP_AXIS_MM
 from orders.commissions.bench_entries import mark_step
 from orders.commissions.models import Bat
 from orders.commissions.states import Stage
@@ -13,6 +15,7 @@ from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
 from workshop.bench.work import Typed, Work, candidates, choose_cleft, keep_entries, pass_on, work_on
 from workshop.rack.clefts import cleft_of, cleft_of_round
 from workshop.rack.models import Cleft
+from workshop.willow import STANDARD_GRAVITY_M_S2
 
 # Readings whose aim is only a bound, or that have none: where they usually lie.
 USUAL: dict[str, tuple[float, float]] = {
@@ -88,17 +91,18 @@ def inspect(bat: Bat, *, by: User, at: datetime, reason: str) -> None:
 def reader_for(work: Work, chance: Random) -> Callable[[Ask], float]:
     """Return what reads an instrument: near the aim, never outside what is plausible."""
     cleft = cleft_of(work.bat)
-    before: dict[float | None, float] = {}
+    seen: dict[tuple[str, float | None], float] = {}
 
     def read(ask: Ask) -> float:
         value = _of_cleft(ask, cleft, chance)
-        if value is None and ask.key == "depth_after":
-            value = before[ask.from_toe_mm] - chance.uniform(1.8, 2.8)
-        if value is None:
+        if ask.key == "depth_after":
+            value = seen["depth_before", ask.from_toe_mm] - chance.uniform(1.8, 2.8)
+        elif ask.key == "swing_time":
+            value = _swings(work, seen, chance)
+        elif value is None:
             value = _near(ask, chance)
-        if ask.key == "depth_before":
-            before[ask.from_toe_mm] = value
         value = min(max(value, ask.allowed.least), ask.allowed.most)
+        seen[ask.key, ask.from_toe_mm] = value
         return float(round(value)) if ask.unit == "count" else round(value, 1)
 
     return read
@@ -117,6 +121,15 @@ def _of_cleft(ask: Ask, cleft: Cleft | None, chance: Random) -> float | None:
     if ask.key == "cleft_depth":
         return min(cleft.depths_mm) + chance.uniform(0, 1)
     return None
+
+
+def _swings(work: Work, seen: dict[tuple[str, float | None], float], chance: Random) -> float:
+    """Return the time of the swings of a bat with the mass, balance and length that were just read."""
+    aim = work.build.pickup_kg_m2
+    pickup = aim.target + max(-0.8, min(0.8, chance.gauss(0, 0.3))) * aim.tolerance
+    mass, balance, length = (seen[key, None] for key in ("mass", "balance", "length"))
+    torque = mass / 1000 * STANDARD_GRAVITY_M_S2 * (length - PICKUP_AXIS_MM - balance) / 1000
+    return work.book.bench.swing_count * 2 * pi * sqrt(pickup / torque)
 
 
 def _near(ask: Ask, chance: Random) -> float:

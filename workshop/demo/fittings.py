@@ -15,12 +15,12 @@ from orders.people.models import Player, User
 Sheet = dict[str, Any]
 
 
-def grown_sheet(chance: Random) -> Sheet:
+def grown_sheet(chance: Random, *, age: int | None = None) -> Sheet:
     """Return what a grown player may say: some of it always, the rest now and then."""
     sheet: Sheet = {
         "sheet": 1,
         "player": {
-            "age_years": chance.randint(18, 61),
+            "age_years": age or chance.randint(18, 61),
             "height_mm": 10 * round(chance.gauss(177, 7)),
             "batting_hand": chance.choice(("right", "right", "right", "left")),
             "strength": chance.choice(("light", "average", "average", "strong")),

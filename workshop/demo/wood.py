@@ -45,8 +45,6 @@ def _cleft(chance: Random, number: int, load: str, grower: str, density: float, 
     widths = [round(chance.gauss(width, 1.2) * 10) for _ in range(3)]
     depths = [round(chance.gauss(depth, 1.3) * 10) for _ in range(3)]
     moisture = round(chance.uniform(9.5, 12.5), 1)
-    if day.month in (3, 4) and chance.random() < 0.1:
-        moisture += 2
     volume = lengths * (widths[0] * depths[0] + 4 * widths[1] * depths[1] + widths[2] * depths[2]) / 6 / 1000
     dense = chance.gauss(density, 17)
     grade = chance.choice(GRADES)
