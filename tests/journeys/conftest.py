@@ -4,6 +4,8 @@ import os
 
 import pytest
 
+from tests.factories import STAFF_PASSWORD, BenchHandFactory, MakerFactory
+
 # Playwright's loop runs in the test's own thread and Django would refuse every query there.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
@@ -43,11 +45,20 @@ def complaints():
     assert not heard
 
 
+def take_refusals(heard, times, status=422):
+    """Take out what the browser says of answers that the test provoked; there must be so many."""
+    provoked = [each for each in heard if f"responded with a status of {status} " in each]
+    assert len(provoked) == times, heard
+    heard[:] = [each for each in heard if each not in provoked]
+
+
 def listen(page, heard):
     """Collect console errors, uncaught exceptions and requests that leave the site.
 
-    Answers of 4xx that a journey provokes on purpose show up here too: take them out of ``heard``.
+    Answers of 4xx that a journey provokes on purpose show up here too: see ``take_refusals``.
     """
+    # Nothing on this site takes longer; a wrong label in a test is then told soon.
+    page.set_default_timeout(8000)
     page.on("console", lambda message: heard.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda error: heard.append(str(error)))
     page.on(
@@ -95,3 +106,15 @@ def open_page(browser, browser_context_args, base_url, complaints, transactional
 def plain_page(open_page):
     """A page without JavaScript."""
     return open_page(java_script_enabled=False)
+
+
+@pytest.fixture
+def maker_at_work(workshop):
+    """The maker, who signs in with a password."""
+    return MakerFactory.create(email="maker@workshop.example", name="Moss Maker", password=STAFF_PASSWORD)
+
+
+@pytest.fixture
+def bench_hand_at_work(workshop):
+    """A bench hand, who signs in with a password."""
+    return BenchHandFactory.create(email="bench@workshop.example", name="Hazel Hand", password=STAFF_PASSWORD)
