@@ -73,8 +73,14 @@ def _pickup_row(first: tuple[BuildSheet, Weighing], second: tuple[BuildSheet, We
 
 def _field_row(what: str, before: Any, after: Any, unit: str) -> Row:
     numbers = isinstance(before, int | float) and isinstance(after, int | float)
-    change = _signed(after - before, unit, 5 if abs(after) < 1 else 1) if numbers else _("other")
+    change = _signed(after - before, unit, _decimals(before, after)) if numbers else _("other")
     return Row(what, _said(before, unit), _said(after, unit), change)
+
+
+def _decimals(before: float, after: float) -> int:
+    if isinstance(before, int) and isinstance(after, int):
+        return 0
+    return 5 if abs(after) < 1 else 1
 
 
 def _station_rows(first: BuildSheet, second: BuildSheet) -> Iterator[Row]:

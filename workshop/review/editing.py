@@ -21,6 +21,7 @@ from orders.commissions.snapshots import law_rows
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.people.once import once
 from orders.words.drawing import drawing_for
+from orders.words.measures import show_mass
 from orders.words.states import law_words
 from workshop.review.build_form import BuildForm, FormRefused
 from workshop.review.comparing import changed_rows, computed_rows
@@ -74,7 +75,20 @@ def weigh(request: SignedInRequest, code: str) -> HttpResponse:
         form.read()
     except FormRefused as refused:
         faults = refused.faults
-    return _page(request, commission, _parent(commission, request), form.with_faults(faults))
+    form = form.with_faults(faults)
+    if request.headers.get("HX-Request") == "true":
+        return _numbers(request, commission, form)
+    return _page(request, commission, _parent(commission, request), form)
+
+
+def _numbers(request: SignedInRequest, commission: Commission, form: BuildForm) -> HttpResponse:
+    """Answer htmx with the numbers alone; while there is no bat the last ones stay, with what is wrong."""
+    weighed = _weighed(commission, form)
+    if weighed is None:
+        response = render(request, "review/unweighed.html", {"faults": form.summary()})
+        response["HX-Retarget"], response["HX-Reswap"] = "#unweighed", "innerHTML"
+        return response
+    return render(request, "review/edit.html#weighing", {"weighed": weighed, "follows": True})
 
 
 def _parent(commission: Commission, request: SignedInRequest) -> BuildVersion:
@@ -111,9 +125,8 @@ def _page(
     if conflict:
         context["conflict"] = changed_rows(build_of(newest), form.read())
         context["is_conflict"] = True
-    asked_by_htmx = request.headers.get("HX-Request") == "true" and request.path.endswith("/weigh/")
-    template = "review/edit.html#weighing" if asked_by_htmx else "review/edit.html"
-    return render(request, template, context, status=status)
+    context["open_proposal"] = commission.proposals.open().select_related("build_version").first()
+    return render(request, "review/edit.html", context, status=status)
 
 
 def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
@@ -125,10 +138,13 @@ def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
     first = commission.builds.order_by("number")[0]
     recommended = build_of(first)
     sheet = sheet_of(commission)
+    rows = law_rows(build, sheet)
     return {
         "figures": figures(build, weighing),
+        "said": _("%(mass)s; %(count)s outside the Laws")
+        % {"mass": show_mass(weighing.mass_g), "count": sum(not row.passes for row in rows)},
         "misses": _misses(build, weighing.mass_g, weighing.inertia_kg_m2.pickup),
-        "laws": [law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet)],
+        "laws": [law_words(row.model_dump(mode="json")) for row in rows],
         "computed": computed_rows((recommended, weighing_of(first)), (build, weighing)),
         "drawing": drawing_for(
             build, weighing, compare=recommended, left_handed=sheet.player.batting_hand == "left"

@@ -4,6 +4,7 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from orders.care.models import Return
 from orders.commissions import lifecycle
 from orders.commissions.access import commission_for
 from orders.commissions.builds import build_of, can_edit, sheet_of, weighing_of
@@ -11,6 +12,7 @@ from orders.commissions.models import BuildVersion, Commission
 from orders.commissions.refusals import Refused
 from orders.commissions.shown import figures
 from orders.commissions.snapshots import law_rows
+from orders.commissions.states import State
 from orders.money.amounts import show_price
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.words.drawing import drawing_for
@@ -57,6 +59,7 @@ def review_page(
         "proposals": [(row, show_price(row.price, row.currency)) for row in proposals],
         "by_when": by_when(commission, proposals[0] if proposals else None, staff=True),
         "bat": commission.bats.first(),
+        "open_return": _open_return(commission),
         "can_edit": can_edit(commission, request.user),
         "can_propose": lifecycle.can_propose(commission, request.user),
         "can_withdraw": lifecycle.can_withdraw(commission, request.user),
@@ -65,6 +68,13 @@ def review_page(
         "refusal": refusal_words(refused) if refused else "",
     }
     return render(request, "review/review.html", context, status=409 if refused else 200)
+
+
+def _open_return(commission: Commission) -> Return | None:
+    """Return what waits for a decision at the returns desk; nothing unless the bat is back."""
+    if commission.state != State.BACK:
+        return None
+    return Return.objects.filter(commission=commission, state=Return.State.ASKED).first()
 
 
 def _chosen(versions: list[BuildVersion], number: str) -> BuildVersion:

@@ -183,11 +183,11 @@ def test_weighing_what_breaks_the_laws_marks_the_row(maker_client, player):
 
     answer = maker_client.post(
         address(commission, "weigh"),
-        form_of(commission, blade__width_mm="110"),
+        form_of(commission, blade__width_mm="110.15"),
         headers={"HX-Request": "true"},
     )
 
-    assert "2.0 mm too much" in answer.content.decode()
+    assert "2.2 mm too much" in answer.content.decode()
 
 
 def test_weighing_what_is_no_bat_names_the_box(maker_client, player):
@@ -202,6 +202,9 @@ def test_weighing_what_is_no_bat_names_the_box(maker_client, player):
     fragment = answer.content.decode()
     assert "This is no bat yet" in fragment
     assert 'href="#box-blade-width_mm"' in fragment
+    # The last numbers stay where they are.
+    assert (answer["HX-Retarget"], answer["HX-Reswap"]) == ("#unweighed", "innerHTML")
+    assert 'id="weighing"' not in fragment
 
 
 def test_weighing_takes_no_get(maker_client, player):
