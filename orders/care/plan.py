@@ -42,7 +42,7 @@ def care_plan(
         often_damp: whether the player said to play where it is often damp.
     """
     return (
-        *_cautions(build, age_years),
+        *_cautions(age_years),
         *_knocking_in(build, age_years),
         Advice("first_innings", "opens_up", {}),
         _face(build),
@@ -117,10 +117,12 @@ def _moisture(weighing: Weighing) -> Advice:
     )
 
 
-def _cautions(build: BuildSheet, age_years: int | None) -> tuple[Advice, ...]:
-    keys = ["loose_handle", "splinter", "through_crack", "eye_care"]
+def _cautions(age_years: int | None) -> tuple[Advice, ...]:
     # Back and edges are oiled even under a filmed face.
-    keys += ["oily_rags", "pain"]
+    mind = ["eye_care", "oily_rags", "pain"]
     if age_years is not None and age_years < ADULT_AGE:
-        keys.append("child_with_adult")
-    return tuple(Advice("caution", key, {}) for key in keys)
+        mind.append("child_with_adult")
+    return (
+        *(Advice("caution", key, {}) for key in ("loose_handle", "splinter", "through_crack")),
+        *(Advice("mind", key, {}) for key in mind),
+    )

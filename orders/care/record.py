@@ -1,6 +1,6 @@
 """The record of a bat: everything about one finished bat, behind its serial number."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.weighing import Weighing
+from orders.care.built import UNITS, Built, built_figures, built_told
 from orders.care.models import Return
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import build_of, sheet_of, weighing_of
@@ -21,28 +22,10 @@ from orders.commissions.states import BENCH_STAGES, Cause, Origin, Stage
 from orders.messages.models import Photo
 from orders.money.amounts import show_price
 from orders.words.drawing import drawing_for
-from orders.words.measures import show_decimals, show_length, show_mass
-from orders.words.pickup import picks_up_like_mass_g
+from orders.words.measures import show_decimals
 from orders.words.returns import Answered, answers_words, decision_words
 from orders.words.stages import measured_words
 from orders.words.states import Line, journal_lines, law_words
-
-UNITS = {"g": "g", "mm": "mm", "kg_m2": "kg m²", "percent": "%", "seconds": "s", "count": ""}
-# The numbers that stand large at the head of the record.
-HEAD = ("mass", "balance", "length")
-
-
-@dataclass(frozen=True)
-class Row:
-    """One number, agreed and built, in words."""
-
-    key: str
-    what: str
-    agreed: str
-    allowed: str
-    built: str
-    off: str
-    good: bool
 
 
 @dataclass(frozen=True)
@@ -84,8 +67,7 @@ class Record:
     bat: Bat
     drawing: dict[str, SafeString | None]
     figures: list[Figure]
-    rows: list[Row]
-    inspection: Inspection | None
+    built: Built
     laws: list[dict[str, Any]]
     edition: str
     willow: list[tuple[str, str]]
@@ -136,9 +118,8 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
             left_handed=sheet.player.batting_hand == "left",
             paper=True,
         ),
-        figures=_figures(build, inspection),
-        rows=rows_told(inspection),
-        inspection=inspection,
+        figures=built_figures(build, inspection),
+        built=built_told(build, inspection, staff=staff),
         laws=[law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet)],
         edition=str(bat.agreed.snapshot["edition"]) if bat.agreed else "",
         willow=_willow(commission, bat),
@@ -146,63 +127,6 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
         returns=returns_told(commission, prices=prices),
         history=journal_lines(commission.journal.select_related("by"), staff=staff),
         photos=photos_told(commission, staff=staff),
-    )
-
-
-def rows_told(inspection: Inspection | None) -> list[Row]:
-    """Return the rows of an inspection in words; none where there was none."""
-    return [_row(row) for row in inspection.rows] if inspection else []
-
-
-def _row(row: Mapping[str, Any]) -> Row:
-    unit = UNITS[row["unit"]]
-    decimals = 4 if row["unit"] == "kg_m2" else 1
-
-    def said(value: float) -> str:
-        return show_decimals(value, decimals)
-
-    off = row["off"]
-    sign = "" if off is None else "+" if off > 0 else "−" if off < 0 else "±"
-    return Row(
-        key=row["key"],
-        what=measured_words(row["key"], book_in_force().bench, row["from_toe_mm"]),
-        agreed=f"{said(row['agreed'])} {unit}",
-        allowed=_("%(low)s to %(high)s") % {"low": said(row["low"]), "high": said(row["high"])},
-        built=_("not measured") if row["built"] is None else f"{said(row['built'])} {unit}",
-        off="" if off is None else f"{sign}{said(abs(off))}",
-        # A pickup that no rig was there for speaks against nothing.
-        good=row["in_tolerance"] or (row["built"] is None and row["key"] == "pickup"),
-    )
-
-
-def _figures(build: BuildSheet, inspection: Inspection | None) -> list[Figure]:
-    """Return the big numbers as read from the instruments, each with what was agreed."""
-    if inspection is None:
-        return []
-    rows = {row["key"]: row for row in inspection.rows if row["from_toe_mm"] is None}
-    names = {"mass": _("mass"), "balance": _("balance, from the toe"), "length": _("length over all")}
-    found = []
-    for key in HEAD:
-        row = rows.get(key)
-        if row is not None and row["built"] is not None:
-            show = show_mass if key == "mass" else show_length
-            note = _("agreed %(number)s") % {"number": show(row["agreed"])}
-            if key == "mass":
-                note = f"{show_mass(row['built'], 'imperial')} · {note}"
-            found.append(Figure(show(row["built"]), names[key], note))
-    pickup = rows.get("pickup")
-    if pickup is not None and pickup["built"] is not None:
-        found.append(_pickup_figure(build, pickup))
-    return found
-
-
-def _pickup_figure(build: BuildSheet, row: Mapping[str, Any]) -> Figure:
-    book = book_in_force()
-    like, agreed = (
-        show_mass(picks_up_like_mass_g(build, row[key], book), "imperial") for key in ("built", "agreed")
-    )
-    return Figure(
-        _("like %(mass)s") % {"mass": like}, _("to pick up"), _("agreed %(number)s") % {"number": agreed}
     )
 
 

@@ -20,7 +20,7 @@ from orders.messages.forms import refusal
 from orders.messages.photographs import PhotographRefused
 from orders.people.doors import HOLDER, MAKER, STAFF, SignedInRequest, open_to
 from orders.people.once import once
-from orders.words.care import RULES_FIRST, care_words
+from orders.words.care import CAUTIONS, RULES_FIRST, care_figures, care_words
 from orders.words.states import refusal_words
 
 
@@ -67,8 +67,9 @@ def care(request: SignedInRequest, code: str) -> HttpResponse:
     context = {
         "commission": found,
         "bat": bat,
-        "cautions": next(section for section in sections if section.subject == "caution"),
-        "sections": [section for section in sections if section.subject != "caution"],
+        "figures": care_figures(plan),
+        "cautions": [section for section in sections if section.subject in CAUTIONS],
+        "sections": [section for section in sections if section.subject not in CAUTIONS],
         "rules_first": str(RULES_FIRST),
         "can_send_back": returns.can_send_back(found, request.user),
     }

@@ -11,6 +11,7 @@ from orders.care.plan import Advice
 
 SUBJECTS: dict[str, Promise] = {
     "caution": gettext_lazy("Put it down at once"),
+    "mind": gettext_lazy("When you work on it"),
     "face": gettext_lazy("The face"),
     "knocking_in": gettext_lazy("Knocking it in"),
     "first_innings": gettext_lazy("The first innings"),
@@ -97,17 +98,17 @@ ADVICE: dict[tuple[str, str], Promise] = {
     ("caution", "through_crack"): gettext_lazy(
         "A crack right through the blade, or a broken handle: it can fly apart."
     ),
-    ("caution", "eye_care"): gettext_lazy(
+    ("mind", "eye_care"): gettext_lazy(
         "Knocking-in throws chips and is loud: cover your eyes and ears, and mind the neighbours."
     ),
-    ("caution", "oily_rags"): gettext_lazy(
+    ("mind", "oily_rags"): gettext_lazy(
         "Rags wet with linseed oil heat up by themselves and can catch fire: spread them flat outdoors until "
         "they are hard, or put them in a closed metal can with water. Never in a heap or a bin."
     ),
-    ("caution", "pain"): gettext_lazy(
+    ("mind", "pain"): gettext_lazy(
         "Pain in wrist, elbow or shoulder: stop, and see a doctor or physiotherapist. No bat treats it."
     ),
-    ("caution", "child_with_adult"): gettext_lazy(
+    ("mind", "child_with_adult"): gettext_lazy(
         "A child knocks in and oils only with an adult, eyes covered. An adult looks the bat over before "
         "each innings; small loose parts of wood or rubber are kept from little children."
     ),
@@ -115,6 +116,8 @@ ADVICE: dict[tuple[str, str], Promise] = {
 RULES_FIRST = gettext_lazy(
     "Your local rules, and what the makers of oil, glue and mallet print on them, come before these words."
 )
+# What keeps people from harm stands before everything else.
+CAUTIONS = frozenset({"caution", "mind"})
 
 
 @dataclass(frozen=True)
@@ -133,6 +136,28 @@ def care_words(plan: Iterable[Advice]) -> list[Section]:
         sections.setdefault(advice.subject, []).append(_sentence(advice))
     return [
         Section(subject, str(SUBJECTS[subject]), tuple(sentences)) for subject, sentences in sections.items()
+    ]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One big number of the care of a bat."""
+
+    number: str
+    what: str
+
+
+def care_figures(plan: Iterable[Advice]) -> list[Figure]:
+    """Say the numbers of a care plan that are looked up again: minutes, sittings, grams a per cent."""
+    numbers = {name: value for advice in plan for name, value in advice.numbers.items()}
+    sittings = _("%(sittings).0f of %(minutes).0f minutes") % {
+        "sittings": numbers["sittings"],
+        "minutes": numbers["sitting_minutes"],
+    }
+    return [
+        Figure(hours_words(numbers["minutes"]), _("of knocking-in left to you")),
+        Figure(sittings, _("sittings")),
+        Figure(_("%(grams).0f g") % {"grams": numbers["grams"]}, _("for each per cent of moisture")),
     ]
 
 

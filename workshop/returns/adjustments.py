@@ -6,7 +6,7 @@ adjustment does to mass, balance and pickup is computed by the model of the bat.
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from fitting.bat.weigh import weigh
 from fitting.sheets.book import Book
@@ -16,6 +16,7 @@ from fitting.sheets.faults import SheetRefused, read_sheet
 from fitting.sheets.weighing import Weighing
 
 Sheet = dict[str, Any]
+Kind = Literal["undone", "handle", "cut", "covering", "mend"]
 
 # Places along the blade are told for a blade of this length and go with it.
 REFERENCE_BLADE_MM = 558.0
@@ -46,9 +47,10 @@ class NotPossible(ValueError):
 
 @dataclass(frozen=True)
 class Adjustment:
-    """One thing that can be done: which stages it needs, and how the build sheet changes (None: not)."""
+    """One thing that can be done: its kind, the stages it needs, how the build sheet changes (None: not)."""
 
     key: str
+    kind: Kind
     stages: tuple[Stage, ...]
     change: Callable[[Sheet, Book], None] | None = None
 
@@ -61,8 +63,12 @@ class Effect:
     mass_g: float
     balance_mm: float
     pickup_percent: float
-    changes_sheet: bool
     not_possible: str = ""
+
+    @property
+    def changes_weight(self) -> bool:
+        """Whether scales or swings would tell it."""
+        return any(abs(change) > 0.001 for change in (self.mass_g, self.balance_mm, self.pickup_percent))
 
 
 def _second_grip(sheet: Sheet, book: Book) -> None:
@@ -166,33 +172,33 @@ def _knock_in(sheet: Sheet, book: Book) -> None:
 
 # The gentlest and most easily undone first.
 ADJUSTMENTS: tuple[Adjustment, ...] = (
-    Adjustment("knock_in", FINISHING, _knock_in),
-    Adjustment("condition", FINISHING),
-    Adjustment("second_grip", FINISHING, _second_grip),
-    Adjustment("one_grip_less", FINISHING, _one_grip_less),
-    Adjustment("new_grip", FINISHING),
-    Adjustment("handle_thinner", CUTTING, _girth(-GIRTH_STEP_MM)),
-    Adjustment("handle_thicker", CUTTING, _girth(GIRTH_STEP_MM)),
-    Adjustment("handle_shorter", CUTTING, _shorter_handle),
-    Adjustment("re_bind", CUTTING),
-    Adjustment("re_glue", CUTTING),
-    Adjustment("spine_off", CUTTING, _off_back(WHOLE_BACK, edges=False)),
-    Adjustment("back_off", CUTTING, _off_back(WHOLE_BACK)),
-    Adjustment("upper_back_off", CUTTING, _off_back(UPPER_BACK)),
-    Adjustment("lower_back_off", CUTTING, _off_back(LOWER_BACK)),
-    Adjustment("hollower", CUTTING, _hollower),
-    Adjustment("scoop", CUTTING, _scoop),
-    Adjustment("edges_rounder", CUTTING, _rounder_edges),
-    Adjustment("toe_rounder", CUTTING, _rounder_toe),
-    Adjustment("narrower", CUTTING, _narrower),
-    Adjustment("re_press", ("pressing", "finishing")),
-    Adjustment("film", FINISHING, _cover("face_film")),
-    Adjustment("guard", FINISHING, _cover("toe_guard")),
-    Adjustment("tape", FINISHING, _cover("edge_tape")),
-    Adjustment("oil", FINISHING, _oil),
-    Adjustment("mend_toe", FINISHING),
-    Adjustment("mend_edge", FINISHING),
-    Adjustment("mend_face", FINISHING),
+    Adjustment("knock_in", "undone", FINISHING, _knock_in),
+    Adjustment("condition", "undone", FINISHING),
+    Adjustment("second_grip", "undone", FINISHING, _second_grip),
+    Adjustment("one_grip_less", "undone", FINISHING, _one_grip_less),
+    Adjustment("new_grip", "undone", FINISHING),
+    Adjustment("handle_thinner", "handle", CUTTING, _girth(-GIRTH_STEP_MM)),
+    Adjustment("handle_thicker", "handle", CUTTING, _girth(GIRTH_STEP_MM)),
+    Adjustment("handle_shorter", "handle", CUTTING, _shorter_handle),
+    Adjustment("re_bind", "handle", CUTTING),
+    Adjustment("re_glue", "handle", CUTTING),
+    Adjustment("spine_off", "cut", CUTTING, _off_back(WHOLE_BACK, edges=False)),
+    Adjustment("back_off", "cut", CUTTING, _off_back(WHOLE_BACK)),
+    Adjustment("upper_back_off", "cut", CUTTING, _off_back(UPPER_BACK)),
+    Adjustment("lower_back_off", "cut", CUTTING, _off_back(LOWER_BACK)),
+    Adjustment("hollower", "cut", CUTTING, _hollower),
+    Adjustment("scoop", "cut", CUTTING, _scoop),
+    Adjustment("edges_rounder", "cut", CUTTING, _rounder_edges),
+    Adjustment("toe_rounder", "cut", CUTTING, _rounder_toe),
+    Adjustment("narrower", "cut", CUTTING, _narrower),
+    Adjustment("re_press", "cut", ("pressing", "finishing")),
+    Adjustment("film", "covering", FINISHING, _cover("face_film")),
+    Adjustment("guard", "covering", FINISHING, _cover("toe_guard")),
+    Adjustment("tape", "covering", FINISHING, _cover("edge_tape")),
+    Adjustment("oil", "covering", FINISHING, _oil),
+    Adjustment("mend_toe", "mend", FINISHING),
+    Adjustment("mend_edge", "mend", FINISHING),
+    Adjustment("mend_face", "mend", FINISHING),
 )
 BY_KEY = {one.key: one for one in ADJUSTMENTS}
 # Said before anybody wishes for it.
@@ -265,14 +271,13 @@ def effect_of(build: BuildSheet, keys: tuple[str, ...], book: Book) -> Effect:
     try:
         changed = adjusted(build, keys, book)
     except NotPossible as error:
-        return Effect(name, 0.0, 0.0, 0.0, changes_sheet=False, not_possible=error.why)
+        return Effect(name, 0.0, 0.0, 0.0, not_possible=error.why)
     before, after = _weighed(build, build, book), _weighed(changed, build, book)
     return Effect(
         key=name,
         mass_g=after.mass_g - before.mass_g,
         balance_mm=after.balance_from_toe_mm - before.balance_from_toe_mm,
         pickup_percent=100 * (after.inertia_kg_m2.pickup / before.inertia_kg_m2.pickup - 1),
-        changes_sheet=changed != build,
     )
 
 

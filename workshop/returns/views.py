@@ -11,13 +11,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from fitting.bat.weigh import weigh
 from orders.care import returns
+from orders.care.built import built_told
 from orders.care.models import Return
 from orders.care.record import (
     photos_listed,
     return_told,
     returns_told,
     rounds_told,
-    rows_told,
 )
 from orders.commissions.refusals import Refused
 from orders.messages.models import Photo
@@ -134,7 +134,7 @@ def _page(
         "found": found,
         "commission": found.commission,
         "bat": found.bat,
-        "record": {"rows": rows_told(inspection), "inspection": inspection},
+        "built": built_told(on.built, inspection, staff=True),
         "rounds": rounds_told(found.bat),
         "others": [told for told in returns_told(found.commission, prices=True) if told.found != found],
         "photos": photos_listed(
@@ -150,8 +150,10 @@ def _page(
         return render(request, "returns/one.html#sum", context)
     context["drawing"] = _drawing(on, chosen)
     if can_decide:
+        kinds, not_possible = offered(effects(on), set(chosen))
         context |= {
-            "adjustments": offered(effects(on), set(chosen)),
+            "kinds": kinds,
+            "not_possible": not_possible,
             "cannot": cannot_words(),
             "beyond": str(BEYOND_REPAIR),
             "cautions": [str(words) for words in DESK_CAUTIONS],

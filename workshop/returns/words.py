@@ -6,7 +6,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from workshop.returns.adjustments import ADJUSTMENTS, CANNOT_BE_DONE, Effect
+from workshop.returns.adjustments import ADJUSTMENTS, CANNOT_BE_DONE, Effect, Kind
 
 # What is done, and what it takes or risks.
 ADJUSTMENT_WORDS: dict[str, tuple[Promise, Promise]] = {
@@ -78,6 +78,14 @@ ADJUSTMENT_WORDS: dict[str, tuple[Promise, Promise]] = {
     "mend_face": (gettext_lazy("Mend the face"), gettext_lazy("cracks under 60 mm; thin glue, then film")),
 }
 
+KINDS: dict[Kind, Promise] = {
+    "undone": gettext_lazy("Without cutting"),
+    "handle": gettext_lazy("The handle"),
+    "cut": gettext_lazy("Taking wood off, or pressing: no way back"),
+    "covering": gettext_lazy("Coverings"),
+    "mend": gettext_lazy("Mending"),
+}
+
 NOT_POSSIBLE: dict[str, Promise] = {
     "grips_enough": gettext_lazy("it has three grips"),
     "one_grip": gettext_lazy("it has one grip"),
@@ -128,7 +136,7 @@ DESK_CAUTIONS: tuple[Promise, ...] = (
 
 @dataclass(frozen=True)
 class Offered:
-    """One adjustment as it is offered on the desk."""
+    """One adjustment as it is offered on the desk; what changes nothing on the sheet has no numbers."""
 
     key: str
     words: str
@@ -140,14 +148,30 @@ class Offered:
     chosen: bool
 
 
-def offered(effects: dict[str, Effect], chosen: set[str]) -> list[Offered]:
-    """Say every adjustment with what it would change."""
-    return [_offered(effects[one.key], chosen) for one in ADJUSTMENTS]
+@dataclass(frozen=True)
+class OfferedKind:
+    """The adjustments of one kind that this bat allows."""
+
+    title: str
+    adjustments: list[Offered]
+
+
+def offered(effects: dict[str, Effect], chosen: set[str]) -> tuple[list[OfferedKind], list[Offered]]:
+    """Say every adjustment with what it would change, kind by kind; those that are not possible apart."""
+    rows = {one.key: _offered(effects[one.key], chosen) for one in ADJUSTMENTS}
+    kinds = [
+        OfferedKind(
+            str(title),
+            [rows[one.key] for one in ADJUSTMENTS if one.kind == kind and not rows[one.key].not_possible],
+        )
+        for kind, title in KINDS.items()
+    ]
+    return [kind for kind in kinds if kind.adjustments], [row for row in rows.values() if row.not_possible]
 
 
 def _offered(effect: Effect, chosen: set[str]) -> Offered:
     words, takes = ADJUSTMENT_WORDS[effect.key]
-    mass, balance, pickup = changes_words(effect)
+    mass, balance, pickup = changes_words(effect) if effect.changes_weight else ("", "", "")
     return Offered(
         key=effect.key,
         words=str(words),
