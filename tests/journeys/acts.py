@@ -219,3 +219,16 @@ def deliver(page: Page, player: str, words: str) -> None:
     page.get_by_role("radio").first.check()
     page.get_by_label("A word to the player").fill(words)
     page.get_by_role("button", name="It is delivered").click()
+
+
+def send_for_a_child(page: Page, *, guardian: str, child: str, born: str) -> None:
+    """Say that the bat is for a child that one answers for, and send it."""
+    page.get_by_role("link", name="Say whom it is for, then send it").first.click()
+    page.get_by_label("Your own name").fill(guardian)
+    page.get_by_label("Their name").fill(child)
+    page.get_by_label("Their date of birth").fill(born)
+    page.get_by_label("How you are related").fill("mother")
+    page.get_by_label("I am 18 or older").check()
+    page.get_by_role("button", name="Keep it so").click()
+    page.get_by_role("button", name="Send it to the maker").first.click()
+    expect(page.get_by_role("heading", level=1)).to_have_text(f"A bat for {child}")
