@@ -15,7 +15,7 @@ from orders.commissions.access import commission_for
 from orders.commissions.builds import sheet_of
 from orders.commissions.cancelling import what_cancelling_does
 from orders.commissions.forms import CancelForm, ChangeForm
-from orders.commissions.models import CLOSED_STATES, Commission
+from orders.commissions.models import Commission
 from orders.commissions.refusals import Refused
 from orders.commissions.shown import (
     bat_meant,
@@ -28,7 +28,7 @@ from orders.commissions.shown import (
     photos_shown,
     stage_places,
 )
-from orders.commissions.states import ProposalState
+from orders.commissions.states import ProposalState, State
 from orders.commissions.transitions import guardian_if_needed, may
 from orders.interview.models import Fitting
 from orders.people.doors import HOLDER, SignedInRequest, open_to
@@ -43,6 +43,8 @@ from orders.words.states import (
     what_next,
 )
 
+# While it stands so the page shows how far the bat has come.
+ON_THE_WAY = (State.ACCEPTED, State.MAKING, State.MENDING)
 # A proposal that was neither accepted nor is open any more is history, not an offer.
 SHOWN_OFFERS = (ProposalState.OPEN, ProposalState.ACCEPTED)
 
@@ -147,7 +149,7 @@ def _page(request: SignedInRequest, found: Commission, *, refused: Refused | Non
         "next": what_next(found),
         "by_when": by_when(found, proposal),
         "bat": bat,
-        "stages": stage_places(bat) if bat and found.state not in CLOSED_STATES else [],
+        "stages": stage_places(bat) if bat and found.state in ON_THE_WAY else [],
         "drawing": drawing_for(
             build,
             weighing,
