@@ -88,7 +88,7 @@ def _knocking_in(build: BuildSheet, age_years: int | None) -> tuple[Advice, ...]
             "minutes": minutes,
             "sittings": -(-minutes // SITTING_MINUTES),
             "sitting_minutes": SITTING_MINUTES,
-            "edge_minutes": minutes * EDGE_AND_TOE_SHARE,
+            "edge_minutes": 5 * round(minutes * EDGE_AND_TOE_SHARE / 5),
         },
     )
     test = Advice("knocking_in", "seam_test", {})

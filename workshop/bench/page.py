@@ -118,7 +118,7 @@ def _field(
         column=measured_words(ask.key, work.paper.bench),
         unit=SIGN[ask.unit],
         aim=aim_words(ask.aim),
-        needed=ask.needed,
+        needed=(ask.key, ask.place) in work.required.readings,
         shown=posted.get(ask.name, shown),
         was=shown,
         fault=refused_reading(fault) if fault else "",
@@ -220,7 +220,7 @@ def step_rows(work: Work) -> list[StepRow]:
     done = {row.step: row for row in standing}
     bench = work.paper.bench
     return [
-        StepRow(step.key, step_words(step.key, bench), step.needed, done.get(step.key))
+        StepRow(step.key, step_words(step.key, bench), step.key in work.required.steps, done.get(step.key))
         for step in work.stage_work.steps
     ]
 

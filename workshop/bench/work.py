@@ -32,6 +32,23 @@ from workshop.rack.candidates import Candidate, candidates_for
 from workshop.rack.models import Cleft
 from workshop.readings import ReadingRefused, as_tenths, read_typed
 
+# What is read again on a bat that is only adjusted: what the final inspection looks at. Its handle is in and
+# its blade shaped, so that neither can be weighed alone, and no step of the making is due once more.
+READ_AGAIN = frozenset(
+    {
+        "spine",
+        "edge_left",
+        "edge_right",
+        "girth_top",
+        "girth_middle",
+        "girth_bottom",
+        "mass",
+        "balance",
+        "length",
+        "width",
+    }
+)
+
 
 @dataclass(frozen=True)
 class Work:
@@ -59,11 +76,19 @@ class Work:
         return asks_of(self.paper, self.bat.stage) if self.bat.is_being_worked_on else ()
 
     @cached_property
+    def is_adjustment(self) -> bool:
+        """Whether a finished bat is being put right, not a new one made."""
+        return stages.current_round(self.bat).cause == Cause.ADJUSTMENT
+
+    @cached_property
     def required(self) -> Required:
         """What must be there before the bat passes on."""
         work = self.stage_work
         if work is None:
             return Required()
+        if self.is_adjustment:
+            again = [ask for ask in self.asks if ask.needed and ask.key in READ_AGAIN]
+            return Required(readings=frozenset((ask.key, ask.place) for ask in again))
         return Required(
             steps=frozenset(step.key for step in work.steps if step.needed),
             readings=frozenset((ask.key, ask.place) for ask in self.asks if ask.needed),

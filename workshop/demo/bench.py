@@ -12,7 +12,16 @@ from orders.commissions.states import Stage
 from orders.people.models import User
 from workshop.bench.asks import Aim, Ask
 from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
-from workshop.bench.work import Typed, Work, candidates, choose_cleft, keep_entries, pass_on, work_on
+from workshop.bench.work import (
+    READ_AGAIN,
+    Typed,
+    Work,
+    candidates,
+    choose_cleft,
+    keep_entries,
+    pass_on,
+    work_on,
+)
 from workshop.rack.clefts import cleft_of, cleft_of_round
 from workshop.rack.models import Cleft
 from workshop.willow import STANDARD_GRAVITY_M_S2
@@ -25,6 +34,10 @@ USUAL: dict[str, tuple[float, float]] = {
     "splice_gap": (0.0, 0.2),
     "handle_offset": (0.0, 1.0),
 }
+# The steps of a stage that a finished bat goes through again.
+DONE_AGAIN = frozenset(
+    {"last_cuts", "sand", "oil", "knock_in", "grip", "gauge_bare_and_covered", "weigh_at_rest"}
+)
 
 
 class NoCleft(LookupError):
@@ -55,8 +68,8 @@ def work_stage(
         raise ValueError(f"nothing is worked on in {bat.stage}")
     if bat.stage == Stage.CLEFT_SELECTION and cleft_of_round(bat) is None:
         best_cleft(work, by=by, at=at)
-    steps = [step.key for step in work.stage_work.steps]
-    asks = list(work.asks)
+    steps = [step.key for step in work.stage_work.steps if not work.is_adjustment or step.key in DONE_AGAIN]
+    asks = [ask for ask in work.asks if not work.is_adjustment or ask.key in READ_AGAIN | {"swing_time"}]
     if not whole:
         steps, asks = steps[: len(steps) // 2], asks[: len(asks) // 3]
     for step in steps:
