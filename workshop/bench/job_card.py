@@ -21,7 +21,7 @@ from orders.words.states import stage_words
 from workshop.bench.asks import Ask, asks_of
 from workshop.bench.page import aim_words, aims_in_a_row
 from workshop.bench.work import Work
-from workshop.rack.clefts import cleft_of_round
+from workshop.rack.clefts import cleft_of, cleft_of_round
 from workshop.readings import SIGN
 
 
@@ -53,7 +53,8 @@ def card_of(work: Work, at: datetime) -> dict[str, Any]:
         "build": build,
         "weighing": work.weighing,
         "version": work.version.number,
-        "cleft": cleft_of_round(bat),
+        # A bat that is put right keeps its wood; one that is made again waits for another piece.
+        "cleft": cleft_of(bat) if work.is_adjustment else cleft_of_round(bat),
         "round": stages.current_round(bat),
         "drawing": _drawing(work),
         "code": _square_code(address),

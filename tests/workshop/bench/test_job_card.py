@@ -9,13 +9,17 @@ from django.test import Client
 from django.urls import reverse
 from pypdf import PdfReader
 
+from orders.care import returns
 from orders.commissions.models import Bat
 from orders.commissions.states import Stage
 from orders.people.models import Player, User
 from tests.factories import a_bat_in, an_agreed_bat
+from tests.finished import a_return
+from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.asks import asks_of
 from workshop.bench.job_card import job_card
 from workshop.bench.work import work_on
+from workshop.rack.models import Cleft, CleftState
 
 A4_POINTS = (595.3, 841.9)
 
@@ -112,3 +116,19 @@ def test_job_card_address_sends_a_pdf(player: Player, maker: User, bench_client:
     assert answer["Content-Type"] == "application/pdf"
     assert answer["Content-Disposition"] == f'inline; filename="job-card-{bat.commission.reference}.pdf"'
     assert answer.content.startswith(b"%PDF-")
+
+
+@pytest.mark.parametrize(("again", "shown"), [(False, "Cleft 0007"), (True, "No cleft chosen yet")])
+def test_job_card_of_a_bat_put_right_names_its_wood_and_of_one_made_again_waits_for_it(
+    player: Player, maker: User, again: bool, shown: str
+):
+    back = a_return(player, maker)
+    cleft = a_cleft(7, maker)
+    Cleft.objects.filter(pk=cleft.pk).update(bat=back.bat, round=1, state=CleftState.USED)
+    if again:
+        returns.rebuild(back, by=maker, words="Made anew.")
+    else:
+        returns.adjust(back, by=maker, stages_needed=[Stage.SHAPING], words="Lighter.", to_do="2 mm off")
+    back.bat.refresh_from_db()
+
+    assert shown in pages_of(back.bat)[0]
