@@ -6,8 +6,8 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
-from orders.commissions.book_in_force import book_in_force
 from orders.commissions.models import Inspection
 from orders.commissions.shown import Figure
 from orders.words.measures import show_decimals, show_length, show_mass, show_mass_shortly
@@ -52,22 +52,23 @@ class Built:
     reason: str
 
 
-def built_told(build: BuildSheet, inspection: Inspection | None, *, staff: bool) -> Built:
+def built_told(build: BuildSheet, inspection: Inspection | None, *, book: Book, staff: bool) -> Built:
     """Return an inspection in words; the pickup as a mass that people know, for staff in its own unit."""
     if inspection is None:
         return Built([], [], [], in_tolerance=False, reason="")
     along = [row for row in inspection.rows if row["key"] in AT_STATIONS]
     single = [row for row in inspection.rows if row["key"] not in AT_STATIONS]
     places = sorted({row["from_toe_mm"] for row in along})
-    bench = book_in_force().bench
+    bench = book.bench
     return Built(
         rows=[
-            _pickup_row(build, row) if row["key"] == "pickup" and not staff else _row(row) for row in single
+            _pickup_row(build, row, book) if row["key"] == "pickup" and not staff else _row(row, book)
+            for row in single
         ],
         heads=[measured_words(key, bench) for key in AT_STATIONS],
         stations=[
             StationRow(
-                show_length(place), [_row(row, unit="") for row in along if row["from_toe_mm"] == place]
+                show_length(place), [_row(row, book, unit="") for row in along if row["from_toe_mm"] == place]
             )
             for place in places
         ],
@@ -76,13 +77,13 @@ def built_told(build: BuildSheet, inspection: Inspection | None, *, staff: bool)
     )
 
 
-def _row(row: Mapping[str, Any], *, unit: str | None = None) -> Row:
+def _row(row: Mapping[str, Any], book: Book, *, unit: str | None = None) -> Row:
     unit = UNITS[row["unit"]] if unit is None else unit
     decimals = 4 if row["unit"] == "kg_m2" else 1
     off = row["off"]
     sign = "" if off is None else "+" if off > 0 else "−" if off < 0 else "±"
     return Row(
-        what=measured_words(row["key"], book_in_force().bench, row["from_toe_mm"]),
+        what=measured_words(row["key"], book.bench, row["from_toe_mm"]),
         agreed=f"{show_decimals(row['agreed'], decimals)} {unit}".strip(),
         allowed=_("%(low)s to %(high)s")
         % {"low": show_decimals(row["low"], decimals), "high": show_decimals(row["high"], decimals)},
@@ -94,11 +95,11 @@ def _row(row: Mapping[str, Any], *, unit: str | None = None) -> Row:
     )
 
 
-def _pickup_row(build: BuildSheet, row: Mapping[str, Any]) -> Row:
+def _pickup_row(build: BuildSheet, row: Mapping[str, Any], book: Book) -> Row:
     """Say the pickup as the mass of a bat that lifts the same."""
 
     def like(pickup: float) -> str:
-        return show_mass(picks_up_like_mass_g(build, pickup, book_in_force()))
+        return show_mass(picks_up_like_mass_g(build, pickup, book))
 
     built, agreed = row["built"], row["agreed"]
     return Row(
@@ -116,7 +117,7 @@ def _speaks_for_it(row: Mapping[str, Any]) -> bool:
     return bool(row["in_tolerance"] or (row["built"] is None and row["key"] == "pickup"))
 
 
-def built_figures(build: BuildSheet, inspection: Inspection | None) -> list[Figure]:
+def built_figures(build: BuildSheet, inspection: Inspection | None, *, book: Book) -> list[Figure]:
     """Return the big numbers as read from the instruments, each with what was agreed."""
     if inspection is None:
         return []
@@ -133,14 +134,13 @@ def built_figures(build: BuildSheet, inspection: Inspection | None) -> list[Figu
             found.append(Figure(show(row["built"]), names[key], note))
     pickup = rows.get("pickup")
     if pickup is not None and pickup["built"] is not None:
-        found.append(_pickup_figure(build, pickup))
+        found.append(_pickup_figure(build, pickup, book))
     return found
 
 
-def _pickup_figure(build: BuildSheet, row: Mapping[str, Any]) -> Figure:
+def _pickup_figure(build: BuildSheet, row: Mapping[str, Any], book: Book) -> Figure:
     like, agreed = (
-        show_mass_shortly(picks_up_like_mass_g(build, row[key], book_in_force()))
-        for key in ("built", "agreed")
+        show_mass_shortly(picks_up_like_mass_g(build, row[key], book)) for key in ("built", "agreed")
     )
     return Figure(
         _("like a %(mass)s") % {"mass": like}, _("to pick up"), _("agreed %(number)s") % {"number": agreed}

@@ -112,8 +112,9 @@ def _asked(key: str, label: Any, choices: Any) -> forms.Field:
 
 
 def _typed(key: str, help_text: str) -> forms.CharField:
+    label: Any = QUESTIONS[key]
     return forms.CharField(
-        label=QUESTIONS[key],
+        label=label,
         required=False,
         max_length=40,
         help_text=help_text,

@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
+from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.weighing import Weighing
 from orders.care.built import UNITS, Built, built_figures, built_told
@@ -104,6 +105,7 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
         staff: whether it is read in the workshop, with names and every photograph.
         prices: whether sums of money are shown.
     """
+    book = book_in_force()
     build, weighing = as_built(commission)
     meant, _forecast = bat_meant(commission, latest_proposal(commission))
     inspection = bat.inspections.order_by("-at", "-pk").first()
@@ -118,19 +120,19 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
             left_handed=sheet.player.batting_hand == "left",
             paper=True,
         ),
-        figures=built_figures(build, inspection),
-        built=built_told(build, inspection, staff=staff),
+        figures=built_figures(build, inspection, book=book),
+        built=built_told(build, inspection, book=book, staff=staff),
         laws=[law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet)],
         edition=str(bat.agreed.snapshot["edition"]) if bat.agreed else "",
-        willow=_willow(commission, bat),
-        rounds=rounds_told(bat),
+        willow=_willow(commission, bat, book),
+        rounds=rounds_told(bat, book),
         returns=returns_told(commission, prices=prices),
         history=journal_lines(commission.journal.select_related("by"), staff=staff),
         photos=photos_told(commission, staff=staff),
     )
 
 
-def _willow(commission: Commission, bat: Bat) -> list[tuple[str, str]]:
+def _willow(commission: Commission, bat: Bat, book: Book) -> list[tuple[str, str]]:
     """Return what is known of the wood: the cleft, its grade and density, what was read on it."""
     built = last_as_built(commission)
     found = [(_("cleft"), bat.cleft_label)] if bat.cleft_label else []
@@ -146,7 +148,7 @@ def _willow(commission: Commission, bat: Bat) -> list[tuple[str, str]]:
         round__gte=since, key__in=("grains", "moisture", "cleft_mass", "final_moisture", "rebound")
     )
     read = {row.key: row for row in rows.order_by("at", "pk")}
-    bench = book_in_force().bench
+    bench = book.bench
     return found + [(measured_words(key, bench), reading_words(row)) for key, row in read.items()]
 
 
@@ -162,7 +164,7 @@ def reading_words(reading: Reading) -> str:
     return f"{show_decimals(reading.in_unit, decimals)} {UNITS.get(reading.unit, '')}".strip()
 
 
-def rounds_told(bat: Bat) -> list[RoundTold]:
+def rounds_told(bat: Bat, book: Book) -> list[RoundTold]:
     """Return every trip of a bat over the bench, with its stages, their dates and readings."""
     moves = list(bat.journal.order_by("at", "pk"))
     readings = list(bat.readings.standing().order_by("at", "pk"))
@@ -172,7 +174,7 @@ def rounds_told(bat: Bat) -> list[RoundTold]:
             round=one,
             cause=str(Cause(one.cause).label),
             cleft=_cleft_of_round(moves, one.number),
-            stages=[_stage_line(stage, one.number, moves, readings) for stage in _in_order(one.stages)],
+            stages=[_stage_line(stage, one.number, moves, readings, book) for stage in _in_order(one.stages)],
             inspection=inspections.get(one.number),
         )
         for one in bat.rounds.order_by("number")
@@ -184,12 +186,14 @@ def _in_order(stages: Iterable[str]) -> list[Stage]:
     return [stage for stage in BENCH_STAGES if stage in named]
 
 
-def _stage_line(stage: Stage, number: int, moves: list[Any], readings: list[Reading]) -> StageLine:
+def _stage_line(
+    stage: Stage, number: int, moves: list[Any], readings: list[Reading], book: Book
+) -> StageLine:
     """Return when the bat first came into a stage of a round and when it last left it."""
     of_round = [move for move in moves if move.data.get("round") == number]
     entered = next((move.at for move in of_round if move.to_state == stage != move.from_state), None)
     left = next((move.at for move in reversed(of_round) if move.from_state == stage != move.to_state), None)
-    bench = book_in_force().bench
+    bench = book.bench
     said = {
         (row.key, row.from_toe): f"{measured_words(row.key, bench, row.from_toe_mm)}: {reading_words(row)}"
         for row in readings

@@ -82,9 +82,7 @@ def _tell(today: date) -> None:
     staff = open_demo(opened)
     stock_the_rack(_chance(1), by=staff.maker, at=evening)
     people = _people(today, opened)
-    stories = [
-        (planned, _opened(planned, number, people, staff, evening)) for number, planned in _in_order(evening)
-    ]
+    stories = [_opened(first, people, staff) for first in _first_moments(evening)]
     for planned, story in stories:
         tell(planned, story)
         if story.days.last > evening:
@@ -97,14 +95,27 @@ def _chance(number: int) -> Random:
     return Random(SEED + number)  # noqa: S311 - the same every time is what is wanted
 
 
-def _in_order(evening: datetime) -> list[tuple[int, Planned]]:
-    """Return the plan in the order in which the fittings were sent, so that numbers rise with the days."""
-    return sorted(enumerate(PLANNED), key=lambda one: (_begins(one[1], evening), one[0]))
+@dataclass(frozen=True)
+class FirstMoment:
+    """When the fitting of one planned commission is sent, with the clock and the chance of its story."""
+
+    at: datetime
+    number: int
+    planned: Planned
+    days: Days
+    chance: Random
 
 
-def _begins(planned: Planned, evening: datetime) -> datetime:
-    """Return the morning on which a story began, so that it ends so many days before this evening."""
-    return evening - timedelta(days=planned.days_ago + LASTS[planned.end], hours=10)
+def _first_moments(evening: datetime) -> list[FirstMoment]:
+    """Return the beginnings in the order in which the fittings are sent, so that numbers rise with them."""
+    found = []
+    for number, planned in enumerate(PLANNED):
+        chance = _chance(100 + number)
+        # On the morning of the day from which the story ends so many days before this evening.
+        begins = evening - timedelta(days=planned.days_ago + LASTS[planned.end], hours=10)
+        days = Days(begins, chance)
+        found.append(FirstMoment(days.after(0), number, planned, days, chance))
+    return sorted(found, key=lambda one: (one.at, one.number))
 
 
 def _people(today: date, opened: datetime) -> dict[Who, Player]:
@@ -115,22 +126,17 @@ def _people(today: date, opened: datetime) -> dict[Who, Player]:
     return {"robin": robin, "wren": wren, "teal": teal, "the_player": the_player}
 
 
-def _opened(
-    planned: Planned, number: int, people: dict[Who, Player], staff: Staff, evening: datetime
-) -> Story:
+def _opened(first: FirstMoment, people: dict[Who, Player], staff: Staff) -> tuple[Planned, Story]:
     """Begin, fill in and send one fitting: the commission is open."""
-    chance = _chance(100 + number)
-    begins = _begins(planned, evening)
-    days = Days(begins, chance)
-    at = days.after(0)
-    player = people.get(planned.who) or grown_player(number + 1, at=at - timedelta(hours=1))
+    at, planned, chance = first.at, first.planned, first.chance
+    player = people.get(planned.who) or grown_player(first.number + 1, at=at - timedelta(hours=1))
     age = player.age_on(timezone.localdate(at))
     sheet = child_sheet(chance, age) if age is not None else grown_sheet(chance, age=_age(planned.who))
     begun = at - timedelta(minutes=35)
     fitting = begun_fitting(player, sheet, at=begun, imperial=chance.random() < 0.4)
     with dated(at):
         commission = open_commission(fitting=fitting, by=player.holder, at=at)
-    return Story(commission, staff, chance, days)
+    return planned, Story(commission, staff, chance, first.days)
 
 
 def _age(who: Who) -> int | None:

@@ -54,6 +54,9 @@ class DecideForm(forms.Form):
         max_length=30,
         widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
     )
+    sure = forms.BooleanField(
+        label=gettext_lazy("Yes, give the money back: this ends the commission for good"), required=False
+    )
     words = forms.CharField(
         label=gettext_lazy("Your answer to the player"),
         max_length=MOST_WORDS,
@@ -90,6 +93,8 @@ class DecideForm(forms.Form):
             self.add_error("stages", _("Tick an adjustment above, or the stages that it needs."))
         if decision == "refund" and "amount" in said and said["amount"] is None:
             self.add_error("amount", _("Say how much is given back."))
+        if decision == "refund" and not said.get("sure"):
+            self.add_error("sure", _("Tick this if it is meant: it ends the commission for good."))
         self._hold_days(said)
         return said
 

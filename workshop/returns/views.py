@@ -134,8 +134,8 @@ def _page(
         "found": found,
         "commission": found.commission,
         "bat": found.bat,
-        "built": built_told(on.built, inspection, staff=True),
-        "rounds": rounds_told(found.bat),
+        "built": built_told(on.built, inspection, book=on.book, staff=True),
+        "rounds": rounds_told(found.bat, on.book),
         "others": [told for told in returns_told(found.commission, prices=True) if told.found != found],
         "photos": photos_listed(
             Photo.objects.filter(commission=found.commission, stage=returns.picture_mark(found))
