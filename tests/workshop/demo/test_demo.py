@@ -219,7 +219,12 @@ def test_demo_is_the_same_for_the_same_day():
 
 def test_demo_commission_of_every_kind_can_be_opened_by_its_holder_and_the_maker():
     maker = signed_in(MAKER_EMAIL)
-    for commission in Commission.objects.select_related("holder"):
+    kinds = {
+        (one.state, bat.stage if (bat := one.bats.first()) else "", one.proposals.count()): one
+        for one in Commission.objects.select_related("holder")
+    }
+    assert len(kinds) > len(State.values)
+    for commission in kinds.values():
         holder = Client()
         holder.force_login(commission.holder)
         for client, name in ((holder, "commissions:commission"), (maker, "review:review")):
