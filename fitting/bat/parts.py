@@ -20,6 +20,7 @@ from fitting.sheets.build_sheet import SCOOP_START_MM, BuildSheet
 
 GUARD_REACH_MM = 6.0
 GRIP_STOP_MM = 25.0
+SHOULDER_PARTS = 8
 
 M2_PER_MM2 = 1e-6
 THIN_MM = 0.01
@@ -31,9 +32,12 @@ def blade_rule(build: BuildSheet, *, start: float = 0.0, end: float | None = Non
     blade = build.blade
     stop = blade.length_mm if end is None else end
     radius = blade.toe.corner_radius_mm
+    # Somewhere in the shoulder the rounded corners begin to shrink beside the splice; a few short stretches
+    # there keep that kink from being felt.
+    shoulder = np.linspace(blade.length_mm - blade.shoulder.length_mm, blade.length_mm, SHOULDER_PARTS + 1)
     breaks = [
         radius,
-        blade.length_mm - blade.shoulder.length_mm,
+        *shoulder[:-1].tolist(),
         blade.length_mm - build.handle.splice_length_mm,
         blade.bow_peak_from_toe_mm,
         *(s.from_toe_mm for s in blade.stations),
