@@ -88,6 +88,8 @@ PERIODIC_JOBS = [
     "orders.people.tidying.tidy",
     "orders.messages.photographs.sweep_files",
     "orders.interview.drafts.forget_abandoned",
+    # Before the holds: a proposal that lapses frees its clefts.
+    "orders.commissions.lifecycle.lapse_due",
     "workshop.rack.holds.release_due",
 ]
 # A password is a member of staff's only factor so far, hence the length (OWASP ASVS 5.0, 6.2.1).
