@@ -81,7 +81,8 @@ def drawing_for(
 ) -> dict[str, SafeString | None]:
     """Return the drawing in its arrangements, for ``parts/drawing.html``; paper is always in millimetres.
 
-    On the bench (``bench``) the drawing's type is large enough for arm's length. ``part`` may be any stage of a bat: one without work on the bat (waiting, done) marks nothing.
+    On the bench (``bench``) the drawing's type is large enough for arm's length. ``part`` may be any stage
+    of a bat: one without work on the bat (waiting, done) marks nothing.
     """
     labels, show_mm = drawing_labels(units), measure_in(units)
     part = part if part in PARTS else None

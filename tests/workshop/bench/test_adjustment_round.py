@@ -1,4 +1,4 @@
-"""A finished bat over the bench again: only what can be read on it, and what the inspection looks at, is due."""
+"""A finished bat over the bench again: due is only what can be read on it and the inspection looks at."""
 
 from django.test import Client
 from django.urls import reverse
