@@ -12,10 +12,10 @@ from django.utils.translation import gettext as _
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.weighing import Weighing
-from orders.care.built import UNITS, Built, built_figures, built_told
 from orders.care.models import Return
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import build_of, sheet_of, weighing_of
+from orders.commissions.built import UNITS, Built, built_figures, built_told
 from orders.commissions.models import Bat, BuildVersion, Commission, Inspection, Reading, Round
 from orders.commissions.shown import Figure, bat_meant, latest_proposal
 from orders.commissions.snapshots import law_rows

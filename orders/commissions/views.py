@@ -12,7 +12,9 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from fitting.drawing import bat_small
 from orders.commissions import lifecycle
 from orders.commissions.access import commission_for
+from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import sheet_of
+from orders.commissions.built import built_figures
 from orders.commissions.cancelling import what_cancelling_does
 from orders.commissions.forms import CancelForm, ChangeForm
 from orders.commissions.models import Commission
@@ -47,6 +49,8 @@ from orders.words.states import (
 ON_THE_WAY = (State.ACCEPTED, State.MAKING, State.MENDING)
 # A proposal that was neither accepted nor is open any more is history, not an offer.
 SHOWN_OFFERS = (ProposalState.OPEN, ProposalState.ACCEPTED)
+# The bat is made: what the instruments said counts, and the forecast is past.
+MADE = (State.READY, State.DELIVERED, State.BACK)
 
 
 @require_safe
@@ -143,6 +147,8 @@ def _page(request: SignedInRequest, found: Commission, *, refused: Refused | Non
     build, weighing = bat_meant(found, proposal)
     bat = found.bats.first()
     sheet = sheet_of(found)
+    inspection = bat.inspections.order_by("-at", "-pk").first() if bat and found.state in MADE else None
+    measured = built_figures(build, inspection, book=book_in_force()) if inspection else []
     context: dict[str, Any] = {
         "commission": found,
         "standing": standing(found),
@@ -157,8 +163,8 @@ def _page(request: SignedInRequest, found: Commission, *, refused: Refused | Non
             left_handed=sheet.player.batting_hand == "left",
             paper=True,
         ),
-        "figures": figures(build, weighing),
-        "differences": differences(sheet, build, weighing),
+        "figures": measured or figures(build, weighing),
+        "differences": [] if measured else differences(sheet, build, weighing),
         "offer": offer_shown(proposal) if proposal and proposal.state in SHOWN_OFFERS else None,
         "is_open": bool(proposal and proposal.state == ProposalState.OPEN),
         "can_accept": lifecycle.can_accept(found, request.user),

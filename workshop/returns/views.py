@@ -11,7 +11,6 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from fitting.bat.weigh import weigh
 from orders.care import returns
-from orders.care.built import built_told
 from orders.care.models import Return
 from orders.care.record import (
     photos_listed,
@@ -19,6 +18,7 @@ from orders.care.record import (
     returns_told,
     rounds_told,
 )
+from orders.commissions.built import built_told
 from orders.commissions.refusals import Refused
 from orders.messages.models import Photo
 from orders.people.doors import MAKER, SignedInRequest, open_to

@@ -11,7 +11,9 @@ from orders.commissions.states import ProposalState, Stage, State
 from orders.interview.models import Fitting
 from orders.messages.models import Letter
 from orders.people.once import new_key
+from orders.words.measures import show_mass
 from tests.factories import a_bat_in, a_commission, a_delivered_bat, propose_to
+from tests.finished import a_bat_with_its_player
 
 pytestmark = pytest.mark.django_db
 
@@ -313,3 +315,16 @@ def test_the_page_asks_the_database_a_bounded_number_of_times(
         page = player_client.get(address("commission", commission))
 
     assert f"commission {commission.reference}" in page.content.decode()
+
+
+def test_page_of_a_made_bat_tells_what_was_measured_not_what_was_forecast(player, maker, player_client):
+    bat = a_bat_with_its_player(player, maker)
+    inspection = bat.inspections.get()
+    [mass] = [row for row in inspection.rows if row["key"] == "mass"]
+    mass["built"] = mass["agreed"] + 7
+    inspection.save(update_fields=["rows"])
+
+    page = player_client.get(reverse("commissions:commission", args=[bat.commission.code])).content.decode()
+
+    assert show_mass(mass["built"]) in page
+    assert "mass, the forecast" not in page
