@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from math import ceil
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -25,8 +24,11 @@ from orders.words.measures import say_pickup, show_length
 from orders.words.pickup import picks_up_like, pickup_reference
 from orders.words.questions import PAGES, WORDS
 from orders.words.reasons import (
+    FAIRLY_SURE_FROM,
+    SURE_FROM,
     WordedReason,
     say_caution,
+    say_confidence,
     say_conflict,
     say_ways_out,
     word_reason,
@@ -34,6 +36,8 @@ from orders.words.reasons import (
 from orders.words.states import law_words
 
 PICKUP = "pickup_kg_m2"
+# Between one dot and two; both are to be talked about.
+A_LITTLE_FROM = 0.3
 # The choices a player decides by; the others stand folded below them.
 MAIN_CHOICES = frozenset(
     {
@@ -183,8 +187,8 @@ def _choice(reason: Reason, found: Recommendation, book: Book) -> ToldChoice:
 
 def how_sure(confidence: float) -> tuple[int, str]:
     """Return one to four dots and the words: a number between 0 and 1 says nothing to anybody."""
-    dots = min(4, max(1, ceil(confidence * 4 - 0.2)))
-    return dots, (_("a first guess"), _("to be talked about"), _("fairly sure"), _("sure"))[dots - 1]
+    dots = 1 + sum(confidence >= step for step in (A_LITTLE_FROM, FAIRLY_SURE_FROM, SURE_FROM))
+    return dots, say_confidence(confidence)
 
 
 def _to_talk_about(subjects: tuple[Subject, ...]) -> tuple[str, ...]:
