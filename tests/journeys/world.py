@@ -1,0 +1,170 @@
+"""A workshop in full swing: at least one record of every kind that a page can show, in every state."""
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from fitting.answers import sheet_from, situation_of
+from orders.care import returns
+from orders.care.models import Return
+from orders.commissions import lifecycle
+from orders.commissions.models import Bat, Commission
+from orders.commissions.states import BENCH_STAGES, Stage
+from orders.interview.models import Fitting
+from orders.messages.models import Letter, Photo
+from orders.messages.outbox import post
+from orders.messages.photographs import keep_photograph
+from orders.people.invitations import invite
+from orders.people.models import Player, Role, StaffInvitation, User
+from tests.factories import a_bat_in, a_commission, an_agreed_bat, propose_to
+from tests.orders.messages.pictures import picture, upload
+from tests.workshop.willow_on_rack import a_cleft
+from workshop.bench.inspection import pass_bat
+from workshop.bench.work import work_on
+from workshop.rack.clefts import change_standing
+from workshop.rack.holds import hold
+from workshop.rack.models import Cleft
+
+# Wishes that no bat can meet together: the pages then tell what pulls apart.
+APART: dict[str, Any] = {"wishes": {"mass_g": {"max": 950}, "edges": "thick", "profile": "full"}}
+TYPED: dict[str, Any] = {
+    "age": {"": "32"},
+    "height": {"": "5'9\""},
+    "batting_hand": {"": "right"},
+    "level": {"": "club"},
+    "bounce": {"": "low"},
+    "overs_mix": {"long": "2", "fifty": "14", "twenty": "6"},
+    "shots": {"1": "lofted", "2": "cut"},
+    "ball": {"": ["hard", "machine"]},
+    "bat_liked": {"": "no"},
+    "bat_mass": {"": "2 lb 9"},
+}
+APART_TYPED: dict[str, Any] = {
+    "wish_mass": {"min": "", "max": "950"},
+    "wish_edges": {"": "thick"},
+    "wish_profile": {"": "full"},
+}
+CHILD_TYPED: dict[str, Any] = {"age": {"": "12"}, "height": {"": "1.5 m"}}
+TOLD = "Late in the day it is too heavy for me, and the toe is chipped."
+
+
+@dataclass(frozen=True)
+class World:
+    """The records by what they are."""
+
+    draft: Fitting
+    child_draft: Fitting
+    commissions: dict[str, Commission]
+    bats: dict[str, Bat]
+    clefts: list[Cleft]
+    asked: Return
+    decided: Return
+    closed: Return
+    photo: Photo
+    invitation: StaffInvitation
+
+
+def build_world(player: Player, child: Player, maker: User) -> World:
+    """Make them all by the verbs themselves, as of now."""
+    now = timezone.now()
+    commissions = _commissions(player, child, maker)
+    bats = {
+        Stage.WAITING: an_agreed_bat(player, maker, at=now),
+        **{stage: a_bat_in(stage, player, maker, at=now) for stage in (*BENCH_STAGES, Stage.INSPECTION)},
+        Stage.DONE: a_bat_in(Stage.DONE, player, maker, at=now - timedelta(weeks=12)),
+    }
+    asked, decided, closed = (_came_back(player, maker) for _ in range(3))
+    returns.adjust(
+        decided, by=maker, stages_needed=[Stage.FINISHING], words="A new grip.", to_do="New grip, oil."
+    )
+    returns.find_nothing(closed, by=maker, words="Within a gram of what was agreed.")
+    with transaction.atomic():
+        lost = post("bat_ready", to="gone@players.example", context=_ready_context(commissions["delivered"]))
+    Letter.objects.filter(pk=lost.pk).update(state="failed", fault="the address was refused")
+    return World(
+        draft=a_draft({**TYPED, **APART_TYPED}, holder=player.holder),
+        child_draft=a_draft(CHILD_TYPED, holder=child.holder),
+        commissions=commissions,
+        bats=bats,
+        clefts=_clefts(maker, commissions["proposed"]),
+        asked=asked,
+        decided=decided,
+        closed=closed,
+        photo=_photo(asked, maker),
+        invitation=invite("new@workshop.example", name="Noel New", role=Role.BENCH_HAND, by=maker),
+    )
+
+
+def _commissions(player: Player, child: Player, maker: User) -> dict[str, Commission]:
+    now = timezone.now()
+    found = {"sent": a_commission(player, at=now, **APART)}
+    for state in ("proposed", "change_asked", "cancelled"):
+        found[state] = a_commission(player, at=now)
+        propose_to(found[state], maker, at=now, words="Light, with a low swell.")
+    lifecycle.ask_change(
+        found["change_asked"], by=player.holder, field="mass", words="A little lighter, please."
+    )
+    lifecycle.cancel(found["cancelled"], by=player.holder, why="I move away.")
+    found["childs"] = a_commission(
+        child, at=now, player={"age_years": 12, "height_mm": 1500}, level="junior", present_bat={}
+    )
+    propose_to(found["childs"], maker, at=now)
+    late = now - timedelta(weeks=15)
+    found["late"] = an_agreed_bat(player, maker, at=late).commission
+    found["delivered"] = _delivered(player, maker)
+    return found
+
+
+def _delivered(player: Player, maker: User) -> Commission:
+    bat = a_built_bat(player, maker)
+    lifecycle.deliver(bat.commission, by=maker)
+    return bat.commission
+
+
+def _came_back(player: Player, maker: User) -> Return:
+    return returns.send_back(
+        _delivered(player, maker),
+        by=player.holder,
+        words=TOLD,
+        answers={"lifts": "too_heavy", "damage": ["toe_cracked", "through"], "dead_from_toe_mm": 180.0},
+    )
+
+
+def a_built_bat(player: Player, maker: User) -> Bat:
+    """Return a bat that was inspected at the bench, so that what was built stands beside what was agreed."""
+    bat = a_bat_in(Stage.INSPECTION, player, maker, at=timezone.now() - timedelta(days=3))
+    pass_bat(work_on(bat), by=maker, reason="Measured by eye; the lift is as agreed.")
+    bat.refresh_from_db()
+    return bat
+
+
+def _photo(asked: Return, maker: User) -> Photo:
+    return keep_photograph(
+        upload(picture()),
+        commission=asked.commission,
+        by=maker,
+        bat=asked.bat,
+        stage=returns.picture_mark(asked),
+        caption="the toe",
+        shown_to_player=True,
+    )
+
+
+def _clefts(maker: User, proposed: Commission) -> list[Cleft]:
+    clefts = [a_cleft(410 + number, maker, density=385.0 + 20 * number) for number in range(4)]
+    hold(clefts[1], proposed.proposals.get(), by=maker)
+    change_standing(clefts[3], "reject", by=maker, words="A knot in the middle.")
+    return clefts
+
+
+def a_draft(answers: dict[str, Any], **owner: Any) -> Fitting:
+    """Return a fitting with some answers, as typed."""
+    sheet = sheet_from(answers, situation_of(answers, at_counter="begun_by" in owner)).sheet
+    return Fitting.objects.create(answers=answers, sheet=sheet, **owner)
+
+
+def _ready_context(commission: Commission) -> dict[str, str]:
+    return {"name": "Ash", "reference": commission.reference, "player": "Ash", "site": "", "path": "/"}
