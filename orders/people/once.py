@@ -4,7 +4,7 @@ import hashlib
 import re
 from collections.abc import Callable
 from functools import wraps
-from typing import Any
+from typing import Any, cast
 
 from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
@@ -32,7 +32,7 @@ def once(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBas
     that both stand or neither. The same form sent again, after a double click or a lost answer, is
     led to where the first one led. The same key with other content is refused (422), a form
     without a key too (400). An answer of 400 or more undoes whatever the view wrote and leaves the
-    key unused.
+    key unused. ``counts_once`` stands on the view for the test that walks every address.
     """
 
     @wraps(view)
@@ -57,6 +57,7 @@ def once(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBas
             row.save(update_fields=["location"])
             return response
 
+    cast(Any, guarded).counts_once = True
     return guarded
 
 

@@ -8,9 +8,24 @@ from django.urls import URLPattern, URLResolver, get_resolver
 from django.urls.converters import IntConverter
 
 from orders.people.doors import ANYONE, HOLDER, STAFF
-from orders.people.models import Role
+from orders.people.models import Role, User
 
 EVERY_ROLE = frozenset({*ANYONE, *HOLDER, *STAFF})
+
+# Forms without a one-time key, and why sending one twice does no more than sending it once.
+TWICE_IS_ONCE = {
+    "people:sign-in": "writes one more letter; the newer link ends the older",
+    "people:letter-on-its-way": "a code is of use once",
+    "people:link": "a link is of use once",
+    "people:staff-sign-in": "begins a session, as often as the password is right",
+    "people:sign-out": "ends what may have ended already",
+    "people:sign-out-everywhere": "ends what may have ended already",
+    "people:open": "one workshop in a database",
+    "people:invitation": "an invitation is of use once",
+    "interview:page": "the same answers change nothing; others need the version that was read",
+    "review:weigh": "keeps nothing",
+    "returns:look": "keeps nothing",
+}
 
 
 def addresses(resolver=None, before=""):
@@ -52,6 +67,35 @@ def test_address_shows_no_primary_key(route):
     pattern = ADDRESSES[route].pattern
     assert not {"pk", "id"} & set(pattern.converters)
     assert not [name for name, kind in pattern.converters.items() if isinstance(kind, IntConverter)]
+
+
+def named(resolver=None, room=""):
+    """Yield (name with its namespace, pattern) for every address of the site."""
+    for each in (resolver or get_resolver()).url_patterns:
+        if isinstance(each, URLResolver):
+            yield from named(each, f"{each.namespace}:" if each.namespace else room)
+        elif isinstance(each, URLPattern):
+            yield f"{room}{each.name}", each
+
+
+def welcome(route):
+    """A client of somebody who may call the address, signed in afresh: some addresses sign out."""
+    client = Client()
+    role = next(role for role in ("anyone", "maker", "player") if role in declared(route))
+    if role != "anyone":
+        client.force_login(User.objects.get(role=role))
+    return client
+
+
+def test_every_form_counts_once(maker, player_user):
+    routes = {id(pattern): route for route, pattern in ADDRESSES.items()}
+    takes_forms = {}
+    for name, pattern in named():
+        route = routes[id(pattern)]
+        if welcome(route).post(filled(route)).status_code != 405:
+            takes_forms[name] = getattr(pattern.callback, "counts_once", False)
+    assert {name for name, counts in takes_forms.items() if not counts} == set(TWICE_IS_ONCE)
+    assert sum(takes_forms.values()) > 20
 
 
 @pytest.mark.parametrize("method", ["get", "post"])

@@ -142,3 +142,13 @@ def test_sweeping_removes_old_files_without_a_row_and_nothing_else(photo):
     assert not orphan.exists()
     assert fresh.exists()
     assert Path(photo.file.path).exists()
+
+
+def test_files_go_with_their_commission(photo, commission):
+    path = Path(photo.file.path)
+    old = time.time() - ORPHAN_AFTER_SECONDS - 60
+    os.utime(path, (old, old))
+    commission.delete()
+    assert not Photo.objects.exists()
+    sweep_files()
+    assert not path.exists()
