@@ -29,13 +29,30 @@ def recommend(sheet: FittingSheet, book: Book = DEFAULT_BOOK) -> Recommendation:
     cannot be had together stands in ``conflicts`` with its numbers. The same sheet and book always give the
     same answer.
     """
+    draft = draft_of(sheet, book)
+    solved = solve(draft, hard_hitter=sheet.game.approach == "big_hitting")
+    pickup = aim_pickup(sheet, solved, book)
+    build = solved.build.model_copy(update={"pickup_kg_m2": pickup.target})
+    return Recommendation(
+        build=build,
+        reasons=reasons_of(draft, solved, pickup, build, sheet),
+        conflicts=conflicts_of(draft, solved, pickup),
+        cautions=cautions_of(sheet, child=draft.child),
+        weighing=solved.weighing,
+        book=BookStamp(version=book.version, hash=book_hash(book)),
+        model_version=MODEL_VERSION,
+    )
+
+
+def draft_of(sheet: FittingSheet, book: Book) -> Draft:
+    """Make every choice for a player but how full the blade and how dense its willow are to be."""
     findings = findings_of(sheet, book)
     code, length = choose_length(sheet, findings, book)
     row, child = book.length(code), is_child(sheet, code)
     findings = with_marks(findings, sheet, code, book).knowing(child=child)
     blade = choose_blade(sheet, findings, book)
     findings = findings.knowing(profile=blade.profile.option, toe=blade.toe.option)
-    draft = Draft(
+    return Draft(
         row=row,
         length=length,
         blade=blade,
@@ -45,16 +62,4 @@ def recommend(sheet: FittingSheet, book: Book = DEFAULT_BOOK) -> Recommendation:
         book=book,
         edition=edition_on(sheet.play_from, book.laws_edition),
         child=child,
-    )
-    solved = solve(draft, hard_hitter=sheet.game.approach == "big_hitting")
-    pickup = aim_pickup(sheet, solved, book)
-    build = solved.build.model_copy(update={"pickup_kg_m2": pickup.target})
-    return Recommendation(
-        build=build,
-        reasons=reasons_of(draft, solved, pickup, build, sheet),
-        conflicts=conflicts_of(draft, solved, pickup),
-        cautions=cautions_of(sheet, child=child),
-        weighing=solved.weighing,
-        book=BookStamp(version=book.version, hash=book_hash(book)),
-        model_version=MODEL_VERSION,
     )

@@ -56,13 +56,11 @@ def solve(draft: Draft, *, hard_hitter: bool) -> Solved:
     for _ in range(_CORRECTIONS):
         build = draft.build(shapes, fullness, density)
         weighing = weigh(build, book=draft.book)
-        missed = wanted - weighing.mass_g
-        slope = _slope(curves, fullness, density)
-        better = float(np.clip(fullness + missed / slope, -1, 1))
-        if abs(missed) < 1 or abs(better - fullness) < 0.002:
+        tried, missed = fullness, wanted - weighing.mass_g
+        fullness = float(np.clip(tried + missed / _slope(curves, tried, density), -1, 1))
+        if abs(missed) < 1 or abs(fullness - tried) < 0.002:
             break
-        fullness = better
-    return _settled(draft, build, weighing, fullness, density)
+    return _settled(draft, build, weighing, tried, density)
 
 
 def _three_weighings(draft: Draft, shapes: Shapes, density: float) -> _Curves:
