@@ -13,7 +13,7 @@ import numpy as np
 from fitting.bat.moments import Sections, blade_sections, ellipse, rectangle, splice_sections
 from fitting.bat.outline import bow, local_width, scoop_depth, station_curves
 from fitting.bat.sections import SPLICE_TIP_MM, handle_ellipse, splice_width
-from fitting.bat.solid import Body, Rule, rule, solid, together
+from fitting.bat.solid import POINTS, Body, Rule, rule, solid, together
 from fitting.curve import FloatArray
 from fitting.sheets.book_materials import Materials
 from fitting.sheets.build_sheet import SCOOP_START_MM, BuildSheet
@@ -27,7 +27,9 @@ THIN_MM = 0.01
 """Wall given to a grip of no thickness, so that its mass still lies round the handle."""
 
 
-def blade_rule(build: BuildSheet, *, start: float = 0.0, end: float | None = None, points: int = 10) -> Rule:
+def blade_rule(
+    build: BuildSheet, *, start: float = 0.0, end: float | None = None, points: int = POINTS
+) -> Rule:
     """Quadrature along the blade, or from start to end of it, broken wherever a curve changes its formula."""
     blade = build.blade
     stop = blade.length_mm if end is None else end
@@ -48,13 +50,13 @@ def blade_rule(build: BuildSheet, *, start: float = 0.0, end: float | None = Non
     return rule([start, *inside, stop], root_until_mm=min(radius, stop), points=points)
 
 
-def blade_body(build: BuildSheet, density_kg_m3: float, *, points: int = 10) -> Body:
+def blade_body(build: BuildSheet, density_kg_m3: float, *, points: int = POINTS) -> Body:
     """The willow, splice recess and scoop taken out, corners rounded."""
     along = blade_rule(build, points=points)
     return solid(blade_sections(build, along.x), along, density_kg_m3)
 
 
-def cane_body(build: BuildSheet, materials: Materials, *, points: int = 10) -> Body:
+def cane_body(build: BuildSheet, materials: Materials, *, points: int = POINTS) -> Body:
     """The handle without its binding: the splice inside the blade and the cane above it, of one density."""
     density = materials.cane_kg_m3(build.handle.construction)
     tip = build.blade.length_mm - build.handle.splice_length_mm
@@ -145,7 +147,7 @@ def surface_mm2(build: BuildSheet) -> float:
     return float(along.weight @ (2 * local_width(blade, along.x) + 2 * edge))
 
 
-def handle_rule(build: BuildSheet, *, start: float | None = None, points: int = 10) -> Rule:
+def handle_rule(build: BuildSheet, *, start: float | None = None, points: int = POINTS) -> Rule:
     """Quadrature along the handle above the blade, broken at its middle where the girth may turn."""
     low, length = build.blade.length_mm, build.handle.length_mm
     ends: Iterable[float] = (low if start is None else start, low + length / 2, low + length)

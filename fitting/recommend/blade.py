@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from typing import cast
 
 from fitting.recommend.findings import Findings
-from fitting.recommend.scores import Decision, decide
-from fitting.sheets.book import Book
-from fitting.sheets.book_rules import Subject
+from fitting.recommend.scores import Decision, choose
+from fitting.sheets.book import Book, LengthRow
+from fitting.sheets.build_sheet import Scoop
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.values import Profile, SweetSpot, Thickness
 
@@ -59,18 +59,6 @@ def choose_blade(sheet: FittingSheet, findings: Findings, book: Book) -> BladeCh
     )
 
 
-def choose(
-    subject: Subject, findings: Findings, book: Book, wished: str | None = None, field: str | None = None
-) -> Decision:
-    """Decide one subject by the signs of the book; a wish for it outranks them."""
-    return decide(
-        [sign for sign in book.rules.signs if sign.subject == subject],
-        findings,
-        book.rules,
-        wish=(wished, field) if wished is not None and field is not None else None,
-    )
-
-
 def swell_from_toe_mm(choice: SweetSpot, blade_mm: float, book: Book) -> float:
     """Middle of the band of a choice, told on the reference blade, in proportion on another; whole mm."""
     low, high = swell_band_mm(choice, blade_mm, book)
@@ -106,12 +94,23 @@ def crown_mm(option: str, book: Book) -> float:
     }[option]
 
 
-def toe_depth_mm(option: str, scale: float, book: Book) -> float:
-    """A toe in words as its depth at the centre, mm; ``scale`` is the junior's depth over the adult's."""
-    numbers = book.wish_numbers
+def toe_depth_mm(option: str, row: LengthRow, book: Book) -> float:
+    """A toe in words as its depth at the centre, mm: a junior's in proportion, inside the trade's limits."""
+    numbers, limits = book.wish_numbers, book.trade_limits(row.code)
     depth = {
         "light": numbers.toe_light_mm,
         "standard": numbers.toe_standard_mm,
         "strong": numbers.toe_strong_mm,
     }[option]
-    return depth * scale
+    least = limits.toe_strong_centre_least_mm if option == "strong" else limits.toe_centre_least_mm
+    scale = row.spine_mm / book.length("short_handle").spine_mm
+    return min(max(depth * scale, least), limits.toe_most_mm)
+
+
+def scoop_of(profile: Profile, row: LengthRow, book: Book) -> Scoop:
+    """The scoop that goes with a profile, in proportion to the blade's length."""
+    numbers, scale = book.rules.profiles[profile], row.blade_mm / book.wish_numbers.reference_blade_mm
+    return Scoop(
+        length_mm=round(numbers.scoop_length_mm * scale, 1),
+        depth_mm=round(numbers.scoop_depth_mm * scale, 1),
+    )

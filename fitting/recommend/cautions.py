@@ -1,5 +1,6 @@
 """What has to be said with a bat, whatever else was chosen."""
 
+from fitting.recommend.length import is_grown
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Caution
 
@@ -7,9 +8,8 @@ from fitting.sheets.recommendation import Caution
 def cautions_of(sheet: FittingSheet, *, child: bool) -> tuple[Caution, ...]:
     """Return the cautions that the answers call for, the gravest first; the care of a new bat always."""
     said: list[Caution] = []
-    if sheet.player.age_years < 18:
+    if not is_grown(sheet):
         said.append(Caution(key="child.guardian", answers=("player.age_years",)))
-    if child or sheet.player.age_years < 18:
         said.append(Caution(key="child.lighter", answers=("player.age_years",)))
     if child:
         said.append(Caution(key="child.measure_again", answers=("player.height_mm",)))

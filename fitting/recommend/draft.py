@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from math import floor
 
 from fitting.laws import EDITIONS
-from fitting.recommend.blade import BladeChoices, bow_mm, crown_mm, swell_from_toe_mm
+from fitting.recommend.blade import BladeChoices, bow_mm, crown_mm, scoop_of, swell_from_toe_mm
 from fitting.recommend.dress import DressChoices
 from fitting.recommend.handle import HandleChoices
 from fitting.recommend.mass import MassAim
@@ -20,7 +20,6 @@ from fitting.sheets.build_sheet import (
     Grips,
     Handle,
     OtherMaterial,
-    Scoop,
     Shoulder,
     SweetSpotAim,
     Target,
@@ -122,13 +121,7 @@ class Draft:
 
     def _blade(self, shapes: Shapes, fullness: float) -> Blade:
         rules, length = self.book.rules, self.row.blade_mm
-        profile = rules.profiles[self.blade.profile_value]
-        scale = length / self.book.wish_numbers.reference_blade_mm
         scooped = self.blade.scoop.option == "scooped"
-        scoop = Scoop(
-            length_mm=round(profile.scoop_length_mm * scale, 1),
-            depth_mm=round(profile.scoop_depth_mm * scale, 1),
-        )
         return Blade(
             length_mm=length,
             width_mm=self.width_mm,
@@ -139,7 +132,7 @@ class Draft:
             edge_radius_mm=EdgeRadius(face=rules.edge_radius_face_mm, back=rules.edge_radius_back_mm),
             toe=ToeShape(
                 corner_radius_mm=round(rules.toe_corner_radius_mm * self.across, 1),
-                scoop=scoop if scooped else None,
+                scoop=scoop_of(self.blade.profile_value, self.row, self.book) if scooped else None,
             ),
             shoulder=Shoulder(
                 length_mm=round(rules.shoulder_length_mm * self.across, 1),

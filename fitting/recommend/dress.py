@@ -2,9 +2,8 @@
 
 from dataclasses import dataclass
 
-from fitting.recommend.blade import choose
 from fitting.recommend.findings import Findings
-from fitting.recommend.scores import Decision
+from fitting.recommend.scores import Decision, choose
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import Covering, Finish, Protection
 from fitting.sheets.fitting_sheet import FittingSheet

@@ -4,9 +4,8 @@ from dataclasses import dataclass, field
 from math import pi
 from typing import Literal, cast
 
-from fitting.recommend.blade import choose
 from fitting.recommend.findings import Findings
-from fitting.recommend.scores import UNANSWERED, Decision
+from fitting.recommend.scores import UNANSWERED, Decision, choose
 from fitting.sheets.book import Book, LengthRow
 from fitting.sheets.book_materials import Dressing
 from fitting.sheets.fitting_sheet import FittingSheet
@@ -139,27 +138,31 @@ def _girth_before_wishes(
 ) -> tuple[float, tuple[Because, ...], float]:
     """Bound girth, why, and how much of what matters is known (0 to 1)."""
     present, hand = sheet.present_bat, sheet.player.hand_length_mm
-    step = book.wish_numbers.girth_step_mm
+    step, felt = _as_the_handle_felt(sheet, book)
     if present.grip_girth_mm is not None and (present.handle is not None or present.liked is True):
         bound = bound_girth_mm(present.grip_girth_mm, grip.thickness_mm, count)
-        because = [Because(answer="present_bat.grip_girth_mm", fact="prior.present_bat")]
-        if present.handle in ("too_thin", "too_thick"):
-            bound += step if present.handle == "too_thin" else -step
-            fact = "handle.thick" if present.handle == "too_thin" else "handle.thin"
-            because.append(Because(answer="present_bat.handle", fact=fact))
-        elif present.handle == "right":
-            because.append(Because(answer="present_bat.handle", fact="prior.present_bat"))
-        return bound, tuple(because), 0.95
+        because = (Because(answer="present_bat.grip_girth_mm", fact="prior.present_bat"), *felt)
+        return bound + step, because, 0.95
     if hand is not None and not child:
         over = girth_over_grip_for_hand_mm(hand, book)
         bound = bound_girth_mm(over, grip.thickness_mm, count)
         return bound, (Because(answer="player.hand_length_mm", fact="handle.hand"),), 0.7
     if child:
         return row.girth_low_mm, (Because(answer="player.age_years", fact="child.thin_handle"),), 0.7
-    bound = row.girth_middle_mm
-    if present.handle in ("too_thin", "too_thick"):
-        thin = present.handle == "too_thin"
-        bound += step if thin else -step
-        fact = "handle.thick" if thin else "handle.thin"
-        return bound, (Because(answer="present_bat.handle", fact=fact),), 0.5
-    return bound, (Because(answer=None, fact="handle.table"), Because(answer=None, fact=UNANSWERED)), 0.2
+    if step:
+        return row.girth_middle_mm + step, felt, 0.5
+    unknown = (Because(answer=None, fact="handle.table"), Because(answer=None, fact=UNANSWERED))
+    return row.girth_middle_mm, unknown, 0.2
+
+
+def _as_the_handle_felt(sheet: FittingSheet, book: Book) -> tuple[float, tuple[Because, ...]]:
+    """What the handle of the bat in use asks for: a step of girth, mm, and why; nothing if not told."""
+    felt, step = sheet.present_bat.handle, book.wish_numbers.girth_step_mm
+    if felt is None:
+        return 0.0, ()
+    more, fact = {
+        "too_thin": (step, "handle.thick"),
+        "too_thick": (-step, "handle.thin"),
+        "right": (0.0, "prior.present_bat"),
+    }[felt]
+    return more, (Because(answer="present_bat.handle", fact=fact),)

@@ -25,7 +25,7 @@ def choose_length(sheet: FittingSheet, findings: Findings, book: Book) -> tuple[
         wish=(wished, "wishes.length_code") if wished else None,
         # the young grow out of a bat: the one that was right last year says nothing about the size
         prior=Prior(cast(str, present.length_code), "present_bat.length_code", "prior.present_bat")
-        if liked and sheet.player.age_years >= _GROWN_YEARS
+        if liked and is_grown(sheet)
         else None,
     )
     return cast(LengthCode, decision.option), decision
@@ -43,7 +43,12 @@ def goes_by_junior_table(sheet: FittingSheet, book: Book) -> bool:
 
 def is_child(sheet: FittingSheet, code: LengthCode) -> bool:
     """Tell whether the rules for children apply: under 18 and in a junior size."""
-    return sheet.player.age_years < _GROWN_YEARS and code in JUNIOR_CODES
+    return not is_grown(sheet) and code in JUNIOR_CODES
+
+
+def is_grown(sheet: FittingSheet) -> bool:
+    """Tell whether the player is 18 or older."""
+    return sheet.player.age_years >= _GROWN_YEARS
 
 
 def _signs(sheet: FittingSheet, book: Book) -> tuple[Sign, ...]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from fitting.recommend.length import is_grown
 from fitting.recommend.scores import UNANSWERED
 from fitting.sheets.book import Book, LengthRow
 from fitting.sheets.fitting_sheet import FittingSheet, MassWish
@@ -111,7 +112,7 @@ def _guess(sheet: FittingSheet, row: LengthRow, book: Book, *, child: bool) -> _
     A bat in use is the best guess. Strength speaks only downwards: nobody gets more wood for being strong.
     """
     rules, present = book.rules, sheet.present_bat
-    usual, because, light_known = _usual(sheet, row, book, child=child)
+    usual, because, light_known = _usual(sheet, row, book)
     if present.mass_g is None:
         if present.pickup == "too_heavy":
             lighter = min(usual, _share(row, rules.mass_light_share))
@@ -142,14 +143,12 @@ def _guess(sheet: FittingSheet, row: LengthRow, book: Book, *, child: bool) -> _
     return _Guess(grams, tuple(reasons), known, from_answers=True)
 
 
-def _usual(
-    sheet: FittingSheet, row: LengthRow, book: Book, *, child: bool
-) -> tuple[float, tuple[Because, ...], int]:
+def _usual(sheet: FittingSheet, row: LengthRow, book: Book) -> tuple[float, tuple[Because, ...], int]:
     """Usual mass of the size, at its lighter part for the young, the light and sore joints."""
     rules = book.rules
     reasons = [Because(answer=None, fact="mass.adult")]
     lighter = False
-    if child or sheet.player.age_years < 18:
+    if not is_grown(sheet):
         lighter = True
         reasons = [Because(answer="player.age_years", fact="child.lighter")]
     if sheet.player.strength == "light":

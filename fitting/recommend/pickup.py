@@ -48,7 +48,7 @@ def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
         near = Target(target=round(present, 4), tolerance=tolerance)
         return PickupAim(near, felt_so, 0.9, present, ())
     missed = (
-        (felt == "right" and abs(present - found) > tolerance)
+        felt == "right"
         or (felt == "too_heavy" and found > present)
         or (felt == "too_light" and found < present)
     )

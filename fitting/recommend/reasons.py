@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Iterable
 
-from fitting.recommend.blade import bow_mm, crown_mm, toe_depth_mm
+from fitting.recommend.blade import bow_mm, crown_mm, scoop_of, toe_depth_mm
 from fitting.recommend.draft import Draft
 from fitting.recommend.pickup import PickupAim
 from fitting.recommend.scores import Decision
 from fitting.recommend.solve import Solved
-from fitting.recommend.trade_offs import density_trade_off, trade_off
+from fitting.recommend.trade_offs import MASS, SOLVED, density_trade_off, trade_off
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Alternative, Because, Reason, Value
@@ -119,14 +119,14 @@ def _blade_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
             blade.toe.scoop.depth_mm if blade.toe.scoop else None,
             choices.scoop,
             trade_off("scoop", choices.scoop.option),
-            lambda one: None if one == "none" else book.rules.profiles[build.profile].scoop_depth_mm,
+            lambda one: None if one == "none" else scoop_of(build.profile, draft.row, book).depth_mm,
         ),
         _told("blade.shoulder", blade.shoulder.width_mm, _fact("shoulder.default"), usual),
     )
 
 
 def _station_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[Reason, ...]:
-    choices, scale = draft.blade, draft.row.spine_mm / draft.book.length("short_handle").spine_mm
+    choices = draft.blade
     swell = max(build.blade.stations, key=lambda station: station.spine_mm)
     solve = (
         *(Because(answer=one.answer, fact="solve.mass") for one in draft.mass.because if one.answer),
@@ -134,27 +134,24 @@ def _station_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[R
         *_fact("willow.match"),
     )
     sure = min(draft.mass.confidence, choices.profile.confidence)
-    limits = draft.book.trade_limits(draft.row.code)
 
     def depth(option: str) -> float:
-        least = limits.toe_centre_least_mm
-        return round(max(toe_depth_mm(option, scale, draft.book), least), 1)
+        return round(toe_depth_mm(option, draft.row, draft.book), 1)
 
     return (
-        _told("blade.stations", swell.spine_mm, solve, sure, trade="solve.full_or_thin"),
+        _told("blade.stations", swell.spine_mm, solve, sure, trade=SOLVED),
         _chosen(
             "blade.stations.edge_mm",
             swell.edge_mm,
             choices.edges,
             trade_off("edges", choices.edges.option),
-            lambda one: one,
         ),
         _told(
             "blade.stations.scallop",
             swell.scallop,
             _fact("solve.scallop"),
             choices.profile.confidence,
-            trade="solve.full_or_thin",
+            trade=SOLVED,
         ),
         _chosen(
             "blade.stations.0.spine_mm",
@@ -208,7 +205,7 @@ def _target_reasons(draft: Draft, solved: Solved, pickup: PickupAim, build: Buil
             build.mass_g.target,
             because,
             mass.confidence,
-            trade="sweet_spot.size_costs_mass",
+            trade=MASS,
             alternatives=(build.mass_g.target - step, build.mass_g.target + step),
         ),
         _told("pickup_kg_m2", build.pickup_kg_m2.target, pickup.because, pickup.confidence),
@@ -225,8 +222,7 @@ def _target_reasons(draft: Draft, solved: Solved, pickup: PickupAim, build: Buil
 def _dress_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
     dress, protection = draft.dress, build.protection
     usual = draft.book.rules.confidence_of_default
-    film = "under film" if protection.face_film else None
-    oil = _fact("care.oil_under_film" if film else "care.oil")
+    oil = _fact("care.oil_under_film" if protection.face_film else "care.oil")
 
     def covering(field: str, decision: Decision) -> Reason:
         made = getattr(protection, field)
@@ -245,7 +241,7 @@ def _dress_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
             build.willow.grade,
             dress.grade,
             trade_off("grade", dress.grade.option),
-            lambda one: int(one),
+            int,
         ),
         covering("toe_guard", dress.toe_guard),
         covering("face_film", dress.face_film),

@@ -4,7 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from fitting.recommend.findings import CHOSEN, Findings, field_of
-from fitting.sheets.book_rules import Rules, Sign
+from fitting.sheets.book import Book
+from fitting.sheets.book_rules import Rules, Sign, Subject
 from fitting.sheets.recommendation import Because
 
 UNANSWERED = "default.unanswered"
@@ -34,6 +35,18 @@ class Decision:
     confidence: float
     overruled: str | None = None
     others: tuple[str, ...] = ()
+
+
+def choose(
+    subject: Subject, findings: Findings, book: Book, wished: str | None = None, field: str | None = None
+) -> Decision:
+    """Decide one subject by the signs of the book; a wish for it outranks them."""
+    return decide(
+        [sign for sign in book.rules.signs if sign.subject == subject],
+        findings,
+        book.rules,
+        wish=(wished, field) if wished is not None and field is not None else None,
+    )
 
 
 def decide(

@@ -120,10 +120,8 @@ def _places(swell: float, tip: float, length: float) -> list[float]:
 def _toe(frame: _Frame) -> tuple[float, float]:
     """Depth of the toe at the centre and at its corners, mm."""
     limits, option = frame.limits, frame.choices.toe.option
-    strong = option == "strong"
-    least = limits.toe_strong_centre_least_mm if strong else limits.toe_centre_least_mm
-    corner_least = limits.toe_strong_corner_least_mm if strong else limits.toe_corner_least_mm
-    depth = _within(toe_depth_mm(option, frame.scale("spine_mm"), frame.book), least, limits.toe_most_mm)
+    depth = toe_depth_mm(option, frame.row, frame.book)
+    corner_least = limits.toe_strong_corner_least_mm if option == "strong" else limits.toe_corner_least_mm
     return depth, max(depth - frame.book.wish_numbers.toe_corner_less_mm, corner_least)
 
 
