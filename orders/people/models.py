@@ -168,6 +168,7 @@ class Workshop(models.Model):
     prices_with_tax = models.BooleanField(_("prices are shown with tax"), default=True)
     zone = models.CharField(_("time zone"), max_length=64, default="UTC")
     opened_at = models.DateTimeField(default=timezone.now)
+    version = models.PositiveIntegerField(default=0)
 
     objects: ClassVar[WorkshopManager] = WorkshopManager()
 

@@ -6,6 +6,7 @@ import tomllib
 
 import pytest
 import yaml
+from django.apps import apps
 
 from tests.rules.source import ROOT, shown, sources, tracked
 
@@ -65,6 +66,11 @@ def test_code_never_uses(word):
         or (isinstance(node, ast.Attribute) and node.attr == word)
     }
     assert not names
+
+
+def test_everything_that_two_can_change_at_once_has_a_version():
+    versioned = {model.__name__ for model in apps.get_models() if hasattr(model, "version")}
+    assert versioned == {"Workshop", "Fitting", "Commission", "Bat", "Cleft"}
 
 
 def test_core_asks_no_clock_and_no_chance():

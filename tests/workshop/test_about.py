@@ -22,7 +22,7 @@ SAID = {
 
 def send(client, **changed):
     """Send the form."""
-    return client.post(PAGE, {"once": new_key(), **SAID, **changed})
+    return client.post(PAGE, {"once": new_key(), "version": "0", **SAID, **changed})
 
 
 def test_page_shows_what_is_kept(maker_client, workshop):
@@ -62,5 +62,32 @@ def test_page_is_the_makers_alone(bench_client, player_client, anyone, workshop)
     assert send(bench_client).status_code == 404
     assert send(player_client).status_code == 404
     assert send(anyone)["Location"].startswith("/sign-in/")
+    workshop.refresh_from_db()
+    assert workshop.name == "Test Workshop"
+
+
+def test_second_of_two_who_change_it_at_once_is_shown_both(maker_client, workshop):
+    assert 'name="version" value="0"' in maker_client.get(PAGE).content.decode()
+    send(maker_client, name="Theirs")
+
+    answer = send(maker_client, name="Mine", tax_percent="23")
+
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert "Somebody else has been here" in page
+    assert ">Theirs</td>" in page
+    assert ">Mine</td>" in page
+    assert ">Tax on a bat, in percent</th>" not in page
+    workshop.refresh_from_db()
+    assert (workshop.name, workshop.version) == ("Theirs", 1)
+    assert 'name="version" value="1"' in page
+    assert send(maker_client, name="Mine", version="1")["Location"] == PAGE
+    workshop.refresh_from_db()
+    assert (workshop.name, workshop.version) == ("Mine", 2)
+
+
+@pytest.mark.parametrize("version", ["", "x", "-1", "²", "9" * 30])
+def test_form_without_the_version_it_was_read_in_is_not_kept(maker_client, workshop, version):
+    assert send(maker_client, version=version).status_code == 409
     workshop.refresh_from_db()
     assert workshop.name == "Test Workshop"

@@ -171,6 +171,7 @@ class Migration(migrations.Migration):
                 ),
                 ("zone", models.CharField(default="UTC", max_length=64, verbose_name="time zone")),
                 ("opened_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("version", models.PositiveIntegerField(default=0)),
             ],
             options={
                 "constraints": [
