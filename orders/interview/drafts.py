@@ -38,8 +38,9 @@ class Elsewhere(Exception):
 class DraftRefused(ValueError):
     """Something that cannot be done with this fitting, as a key.
 
-    ``unfinished``, ``sent``, ``no_holder``, ``no_player``, ``age_differs``, ``born_needed``,
-    ``guardian_needed``, ``staff_address`` or what PlayerRefused says.
+    ``unfinished``, ``sent``, ``meanwhile`` (handed over or sent since it was read), ``no_holder``,
+    ``no_player``, ``age_differs``, ``born_needed``, ``guardian_needed``, ``staff_address`` or what
+    PlayerRefused says.
     """
 
     def __init__(self, why: str) -> None:
@@ -175,7 +176,7 @@ def _store(fitting: Fitting, answers: dict[str, Any], *, window: str) -> bool:
 
 def leave_to_address(fitting: Fitting, email: str) -> None:
     """Let a draft wait for whoever signs in with this address."""
-    Fitting.objects.filter(pk=fitting.pk, holder=None).update(waiting_for=normal_address(email))
+    Fitting.objects.drafts().filter(pk=fitting.pk, holder=None).update(waiting_for=normal_address(email))
 
 
 @transaction.atomic
@@ -183,7 +184,7 @@ def hand_to(fitting: Fitting, email: str, *, name: str, sign_in_path: str) -> Us
     """Give a fitting begun at the counter to its player's (or guardian's) account, and write to them.
 
     Raises:
-        DraftRefused: staff_address, somebody who works here cannot hold it.
+        DraftRefused: ``staff_address``, somebody who works here cannot hold it; ``meanwhile``.
     """
     address = normal_address(email)
     account = User.objects.filter(email=address).first()
@@ -191,8 +192,7 @@ def hand_to(fitting: Fitting, email: str, *, name: str, sign_in_path: str) -> Us
         account = User.objects.create_holder(address, name=name.strip())
     if not account.is_holder:
         raise DraftRefused("staff_address")
-    Fitting.objects.filter(pk=fitting.pk).update(holder=account, waiting_for="")
-    fitting.holder = account
+    _change(fitting, holder=account, waiting_for="")
     post("fitting_waits", to=address, context={"name": account.name, "path": sign_in_path})
     return account
 
@@ -243,9 +243,17 @@ def say_who(
     if own_name and not holder.name:
         holder.name = own_name.strip()
         holder.save(update_fields=["name"])
-    Fitting.objects.filter(pk=fitting.pk).update(player=player)
-    fitting.player = player
+    _change(fitting, player=player)
     return player
+
+
+def _change(fitting: Fitting, **columns: Any) -> None:
+    """Write columns of a draft that is still held as it was read; what is sent stays as it was sent."""
+    row = Fitting.objects.drafts().filter(pk=fitting.pk, holder=fitting.holder_id)
+    if not row.update(**columns):
+        raise DraftRefused("meanwhile")
+    for name, value in columns.items():
+        setattr(fitting, name, value)
 
 
 def _new_player(

@@ -84,13 +84,19 @@ def _hand_over(request: HttpRequest, fitting: Fitting) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             account = drafts.hand_to(fitting, **form.cleaned_data, sign_in_path=reverse("people:sign-in"))
-        except drafts.DraftRefused:
-            form.add_error("email", _("This address belongs to somebody who works here. Give another."))
+        except drafts.DraftRefused as refused:
+            form.add_error("email", _not_handed_over(refused.why))
         else:
             messages.success(request, _("It is %(name)s's now; a letter is on its way.") % {"name": account})
             return redirect("interview:draft", fitting.code)
     status = 422 if form.errors else 200
     return render(request, "interview/keep.html", {"fitting": fitting, "form": form}, status=status)
+
+
+def _not_handed_over(why: str) -> str:
+    if why == "meanwhile":
+        return _("It was handed over meanwhile, so nothing was changed. Open it again to see to whom.")
+    return _("This address belongs to somebody who works here. Give another.")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -150,6 +156,7 @@ def _refusal(why: str, form: WhoForm) -> tuple[str | None, str]:
         "not_born_yet": ("born", _("This date is still to come.")),
         "too_old": ("born", _("This date is too long ago.")),
         "no_name": ("name", _("Give the name of the player.")),
+        "meanwhile": ("", _("It was sent or handed over meanwhile, so nothing was changed.")),
     }
     field, text = words.get(why, ("", _("That did not work: %(why)s.") % {"why": why}))
     return (field if field in form.fields else None), text

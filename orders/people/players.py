@@ -52,11 +52,15 @@ def add_player(holder: User, *, name: str, born: date | None, relation: str = ""
         raise PlayerRefused("guardian_needed")
     with transaction.atomic():
         player.save()
+        changed = []
         if is_child and holder.role == Role.PLAYER:
             holder.role = Role.GUARDIAN
+            changed.append("role")
         if not player.relation and not holder.name:
             holder.name = player.name
-        holder.save(update_fields=["role", "name"])
+            changed.append("name")
+        # Only what changes here: the rest may have been changed since the account was read.
+        holder.save(update_fields=changed)
     return player
 
 

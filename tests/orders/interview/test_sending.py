@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from orders.commissions.models import Commission
 from orders.interview.access import COOKIE_LASTS
-from orders.interview.drafts import forget_abandoned
+from orders.interview.drafts import DraftRefused, forget_abandoned, hand_to, say_who
 from orders.interview.models import Fitting
 from orders.messages.models import Letter
 from orders.people.link_tokens import token_of
@@ -125,6 +125,33 @@ def test_sent_fitting_can_no_longer_be_changed(player_client: Client) -> None:
     response = give(player_client, code, "you", age="40", height="180 cm")
     assert response.headers["Location"] == url("draft", code)
     assert fitting_of(code).answers["age"] == {"": "30"}
+
+
+def test_what_is_sent_keeps_its_player_whatever_another_window_says(
+    player_client: Client, player_user: User
+) -> None:
+    code = fill_in(player_client)
+    submit(player_client, "who", code, whom="self")
+    as_read = fitting_of(code)
+    send(player_client, code)
+    with pytest.raises(DraftRefused, match="meanwhile"):
+        say_who(as_read, player=None, name="Else", born=None, relation="", today=date(2026, 11, 25))
+    assert fitting_of(code).player == Commission.objects.get().player
+    assert [one.name for one in player_user.players.all()] == [player_user.name]
+
+
+def test_draft_is_handed_to_one_account_only(maker_client: Client) -> None:
+    code = fill_in(maker_client)
+    as_read = fitting_of(code)
+    submit(maker_client, "keep", code, email="first@players.example", name="First")
+    letters = Letter.objects.count()
+    with pytest.raises(DraftRefused, match="meanwhile"):
+        hand_to(as_read, "second@players.example", name="Second", sign_in_path="/sign-in/")
+    holder = fitting_of(code).holder
+    assert holder is not None
+    assert holder.email == "first@players.example"
+    assert Letter.objects.count() == letters
+    assert not User.objects.filter(email="second@players.example").exists()
 
 
 def test_send_without_a_player_is_refused(player_client: Client) -> None:

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from orders.people.models import Player
+from orders.people.models import Player, User
 from orders.people.players import PlayerRefused, add_player, may_agree_for
 from tests.factories import GuardianFactory, UserFactory
 
@@ -42,9 +42,18 @@ def test_child_makes_the_holder_a_guardian(player_user):
 )
 def test_holder_without_a_name_gets_the_players_if_they_are_the_same(player_user, held, relation, called):
     player_user.name = held
+    player_user.save()
     add_player(player_user, name="Ash", born=date(1990, 5, 1), relation=relation, today=TODAY)
     player_user.refresh_from_db()
     assert player_user.name == called
+
+
+@pytest.mark.django_db
+def test_child_leaves_a_name_alone_that_was_changed_meanwhile(player_user):
+    User.objects.filter(pk=player_user.pk).update(name="Bo")
+    add_player(player_user, name="Robin", born=date(2014, 5, 1), relation="aunt", today=TODAY)
+    player_user.refresh_from_db()
+    assert (player_user.name, player_user.role) == ("Bo", "guardian")
 
 
 @pytest.mark.django_db
