@@ -209,8 +209,11 @@ def open_round(
 
 
 @transaction.atomic
-def name_cleft(bat: Bat, label: str, *, by: User, at: datetime | None = None) -> None:
-    """Write down which cleft the bat is cut from; the rack, which reserves it, calls this with it."""
+def name_cleft(bat: Bat, label: str, *, by: User | None, at: datetime | None = None) -> None:
+    """Write down which cleft the bat is cut from; the rack, which reserves it, calls this with it.
+
+    ``by`` is None where the clock lays the cleft of a cancelled commission back.
+    """
     now = at or timezone.now()
     written = Bat.objects.filter(pk=bat.pk, version=bat.version).update(
         cleft_label=label, version=F("version") + 1, changed_at=now
@@ -257,7 +260,14 @@ def _move(
 
 
 def _journal(
-    bat: Bat, verb: str, from_stage: str, to_stage: str, *, by: User, at: datetime, data: Mapping[str, Any]
+    bat: Bat,
+    verb: str,
+    from_stage: str,
+    to_stage: str,
+    *,
+    by: User | None,
+    at: datetime,
+    data: Mapping[str, Any],
 ) -> None:
     JournalEntry.objects.create(
         commission=bat.commission,

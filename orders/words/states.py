@@ -80,6 +80,7 @@ HAPPENED: dict[str, Words] = {
     "open_round": gettext_lazy("to go over the bench again"),
     "name_cleft": gettext_lazy("cleft %(cleft)s was chosen for it"),
 }
+NO_CLEFT = gettext_lazy("its cleft was taken from it again")
 
 REFUSALS: dict[str, Words] = {
     "not_now": gettext_lazy("That cannot be done as things stand now. Look at where the commission stands."),
@@ -149,7 +150,8 @@ def journal_line(entry: JournalEntry, *, staff: bool) -> Line:
         "cleft": entry.data.get("cleft", ""),
         "stage": _stage(entry.to_state),
     }
-    words = str(HAPPENED.get(entry.verb, entry.verb)) % filled
+    said = NO_CLEFT if entry.verb == "name_cleft" and not filled["cleft"] else HAPPENED.get(entry.verb)
+    words = str(said or entry.verb) % filled
     why = entry.data.get("why") or (entry.data.get("reason") if staff else "")
     if why:
         words = _("%(what)s: “%(why)s”") % {"what": words, "why": why}

@@ -107,7 +107,7 @@ def reserve(cleft: Cleft, bat: Bat, *, by: User, at: datetime | None = None) -> 
     CleftHold.objects.filter(proposal__commission_id=bat.commission_id, released_at__isnull=True).update(
         released_at=at or timezone.now()
     )
-    _label(bat, cleft.label, by, at)
+    stages.name_cleft(bat, cleft.label, by=by, at=at)
 
 
 @transaction.atomic
@@ -117,7 +117,7 @@ def put_back(cleft: Cleft, *, by: User | None, words: str = "", at: datetime | N
     data = {**_about(bat), "words": words}
     _move(cleft, "put_back", by=by, data=data, at=at, bat=None, round=None)
     if bat:
-        _label(bat, "", by, at)
+        stages.name_cleft(bat, "", by=by, at=at)
 
 
 @transaction.atomic
@@ -135,7 +135,7 @@ def fail(cleft: Cleft, verb: str, *, by: User, words: str, at: datetime | None =
     data = {**_about(bat), "words": words}
     _move(cleft, verb, by=by, data=data, at=at, bat=None, round=None)
     if bat:
-        _label(bat, "", by, at)
+        stages.name_cleft(bat, "", by=by, at=at)
 
 
 def cleft_of(bat: Bat) -> Cleft | None:
@@ -187,14 +187,6 @@ def _update(cleft: Cleft, **columns: Any) -> None:
 def touch(cleft: Cleft) -> None:
     """Raise the version, so that of two who take the same cleft at once one is refused."""
     _update(cleft)
-
-
-def _label(bat: Bat, label: str, by: User | None, at: datetime | None) -> None:
-    """Write the cleft's number on the bat; what the clock lays back leaves no name in its journal."""
-    if by is None:
-        Bat.objects.filter(pk=bat.pk).update(cleft_label=label)
-    else:
-        stages.name_cleft(bat, label, by=by, at=at)
 
 
 def _write_down(

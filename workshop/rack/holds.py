@@ -10,6 +10,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from orders.commissions.models import Proposal
+from orders.commissions.refusals import Refused
 from orders.commissions.states import ProposalState, State
 from orders.people.models import User
 from workshop.rack.clefts import CleftRefused, put_back, touch
@@ -64,10 +65,10 @@ def release_due(now: datetime | None = None) -> int:
     stranded = Cleft.objects.filter(
         state=CleftState.RESERVED, bat__commission__state__in=(State.CANCELLED, State.REFUNDED)
     )
-    for cleft in stranded.select_related("bat"):
+    for cleft in stranded.select_related("bat__commission"):
         try:
             put_back(cleft, by=None)
-        except CleftRefused:
+        except Refused:
             continue  # laid back by someone else in this very moment
         freed += 1
     return freed

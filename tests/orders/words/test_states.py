@@ -63,6 +63,17 @@ def test_the_last_moment_is_told_in_the_zone_in_force(moment, said):
 
 
 @pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("label", "said"), [("0042", "Cleft 0042 was chosen for it"), ("", "Its cleft was taken from it again")]
+)
+def test_a_cleft_is_told_as_chosen_or_as_taken_away(player, maker, label, said):
+    bat = a_bat_in(Stage.CLEFT_SELECTION, player, maker)
+    stages.name_cleft(bat, label, by=maker)
+    entry = JournalEntry.objects.filter(verb="name_cleft").latest("pk")
+    assert words.journal_line(entry, staff=False).words == said
+
+
+@pytest.mark.django_db
 def test_staff_read_who_and_why_and_players_do_not(player, maker):
     bat = a_bat_in(Stage.SHAPING, player, maker)
     stages.go_back(bat, to=Stage.PRESSING, by=maker, reason="the face is soft")

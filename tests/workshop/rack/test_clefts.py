@@ -274,5 +274,9 @@ def test_release_due_frees_held_and_stranded_clefts(player: Player, maker: User)
     assert freed == 2
     assert Cleft.objects.free_today().count() == 2
     assert not CleftHold.objects.filter(released_at__isnull=True).exists()
-    assert Bat.objects.get(pk=bat.pk).cleft_label == ""
+    stripped = Bat.objects.get(pk=bat.pk)
+    assert (stripped.cleft_label, stripped.version) == ("", bat.version + 1)
+    entry = stripped.journal.latest("pk")
+    assert (entry.verb, entry.data["cleft"], entry.by) == ("name_cleft", "", None)
+    assert "42" not in stripped.commission.search_text
     assert holds.release_due() == 0
