@@ -122,7 +122,7 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
         ),
         figures=built_figures(build, inspection, book=book),
         built=built_told(build, inspection, book=book, staff=staff),
-        laws=[law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet)],
+        laws=[law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet, agreed=bat.agreed)],
         edition=str(bat.agreed.snapshot["edition"]) if bat.agreed else "",
         willow=_willow(commission, bat, book),
         rounds=rounds_told(bat, book),

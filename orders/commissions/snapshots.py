@@ -11,7 +11,7 @@ from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.snapshot import canonical, snapshot_hash
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import build_of, sheet_of
-from orders.commissions.models import BuildVersion, Commission
+from orders.commissions.models import BuildVersion, Commission, Proposal
 from orders.commissions.refusals import Refused
 from orders.money.amounts import Price
 
@@ -31,10 +31,10 @@ class Offer:
     clefts: tuple[Mapping[str, Any], ...] = field(default=())
 
 
-def law_rows(build: BuildSheet, sheet: FittingSheet) -> tuple[LawRow, ...]:
-    """Check a build against the edition that is in force when the player first plays with it."""
+def law_rows(build: BuildSheet, sheet: FittingSheet, *, agreed: Proposal | None = None) -> tuple[LawRow, ...]:
+    """Check a build against the edition that was agreed on, else the one in force at the first play."""
     book = book_in_force()
-    edition = edition_on(sheet.play_from, book.laws_edition)
+    edition = agreed.snapshot["edition"] if agreed else edition_on(sheet.play_from, book.laws_edition)
     return law_check(build, level=sheet.level, edition=edition, book=book)
 
 

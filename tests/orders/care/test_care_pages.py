@@ -7,9 +7,12 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
+from fitting.laws import EDITIONS
+from fitting.sheets.default_book import DEFAULT_BOOK
+from fitting.sheets.snapshot import book_hash
 from orders.care import returns
 from orders.care.models import Return
-from orders.commissions.models import Commission
+from orders.commissions.models import BookVersion, Commission
 from orders.commissions.states import Stage, State
 from orders.messages.models import Letter, Photo
 from orders.people.models import Player, User
@@ -44,6 +47,23 @@ def test_page_of_a_bat_that_is_not_finished_is_not_there(
 ):
     bat = a_bat_in(Stage.SHAPING, player, maker)
     assert player_client.get(address(name, bat.commission)).status_code == 404
+
+
+def test_record_is_held_to_the_edition_that_was_agreed_on(
+    player: Player, maker: User, player_client: Client, monkeypatch: pytest.MonkeyPatch
+):
+    bat = a_bat_with_its_player(player, maker)
+    page = text(player_client.get(address("record", bat.commission)))
+    other = EDITIONS[2022].model_copy(update={"handle_share_percent": 11})
+    monkeypatch.setitem(EDITIONS, 2022, other)
+    book = DEFAULT_BOOK.model_copy(update={"version": 2, "laws_edition": 2022})
+    BookVersion.objects.create(number=2, content=book.model_dump(mode="json"), hash=book_hash(book))
+
+    later = text(player_client.get(address("record", bat.commission)))
+
+    assert "52 %" in page
+    assert "52 %" in later
+    assert "11 %" not in later
 
 
 def test_record_shows_what_was_read_beside_what_was_agreed(
