@@ -68,6 +68,18 @@ def rows(page: Page, caption: str) -> list[list[str]]:
     return list(cells)
 
 
+def labelled_rows(page: Page, caption: str) -> dict[str, dict[str, str]]:
+    """Return the cells of a table by the words of their row and of their column."""
+    found = page.locator("table", has=page.locator("caption", has_text=caption)).first
+    cells = found.locator("tbody tr").evaluate_all(
+        """rows => rows.map(row => [
+            row.querySelector("th").textContent.trim(),
+            [...row.querySelectorAll("td")].map(cell => [cell.dataset.label, cell.textContent.trim()])])"""
+    )
+    assert cells, f"no rows under {caption}"
+    return {head: dict(row) for head, row in cells}
+
+
 def choices(page: Page) -> dict[str, str]:
     """Return every choice of the draft page with its value, the folded ones too."""
     large = page.locator("section.reason h4").evaluate_all(

@@ -13,7 +13,17 @@ from orders.interview.models import Fitting
 from orders.messages.models import Photo
 from tests.journeys import acts
 from tests.journeys.conftest import take_refusals
-from tests.journeys.reading import asked, choices, figures, link_in, number, pdf_text, rows, the_post
+from tests.journeys.reading import (
+    asked,
+    choices,
+    figures,
+    labelled_rows,
+    link_in,
+    number,
+    pdf_text,
+    rows,
+    the_post,
+)
 from tests.orders.messages.pictures import picture
 from workshop.willow import RawCleft, usual_pressing
 
@@ -232,11 +242,10 @@ def the_player_reads_the_record_and_sends_it_back(page):
     page.goto(link_in(letter, "/record/"))
     bat = Bat.objects.get()
     agreed = bat.agreed.snapshot["build"]["mass_g"]
-    built = {row[0]: row[1:] for row in rows(page, "Built against agreed")}
-    mass = built["Mass"]
-    assert number(mass[0]) == agreed["target"]
-    assert number(mass[2]) == agreed["target"] + agreed["tolerance"] + 6
-    assert number(mass[3]) == agreed["tolerance"] + 6
+    mass = labelled_rows(page, "Built against agreed")["Mass"]
+    assert number(mass["Agreed"]) == agreed["target"]
+    assert number(mass["Built"]) == agreed["target"] + agreed["tolerance"] + 6
+    assert number(mass["Off by"]) == agreed["tolerance"] + 6
     expect(page.locator("main")).to_contain_text("Six grams over; the lift is as agreed.")
     page.get_by_role("link", name="How to care for it").first.click()
     expect(page.get_by_role("heading", level=1)).to_have_text(f"How to care for the bat of {NAME}")

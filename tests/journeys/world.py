@@ -57,6 +57,7 @@ class World:
 
     draft: Fitting
     child_draft: Fitting
+    at_counter: Fitting
     commissions: dict[str, Commission]
     bats: dict[str, Bat]
     clefts: list[Cleft]
@@ -87,6 +88,7 @@ def build_world(player: Player, child: Player, maker: User) -> World:
     return World(
         draft=a_draft({**TYPED, **APART_TYPED}, holder=player.holder),
         child_draft=a_draft(CHILD_TYPED, holder=child.holder),
+        at_counter=a_draft(TYPED, begun_by=maker),
         commissions=commissions,
         bats=bats,
         clefts=_clefts(maker, commissions["proposed"]),
@@ -108,10 +110,10 @@ def _commissions(player: Player, child: Player, maker: User) -> dict[str, Commis
         found["change_asked"], by=player.holder, field="mass", words="A little lighter, please."
     )
     lifecycle.cancel(found["cancelled"], by=player.holder, why="I move away.")
-    found["childs"] = a_commission(
+    found["child"] = a_commission(
         child, at=now, player={"age_years": 12, "height_mm": 1500}, level="junior", present_bat={}
     )
-    propose_to(found["childs"], maker, at=now)
+    propose_to(found["child"], maker, at=now)
     late = now - timedelta(weeks=15)
     found["late"] = an_agreed_bat(player, maker, at=late).commission
     found["delivered"] = _delivered(player, maker)
