@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from django.urls import reverse
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
@@ -21,6 +20,7 @@ from orders.commissions.shown import Figure, bat_meant, latest_proposal
 from orders.commissions.snapshots import law_rows
 from orders.commissions.states import BENCH_STAGES, Cause, Origin, Stage
 from orders.messages.models import Photo
+from orders.messages.photographs import photographs_listed
 from orders.money.amounts import show_price
 from orders.words.drawing import drawing_for
 from orders.words.measures import show_decimals
@@ -234,17 +234,4 @@ def photos_told(commission: Commission, *, staff: bool) -> list[dict[str, Any]]:
     photos = Photo.objects.filter(commission=commission)
     if not staff:
         photos = photos.filter(shown_to_player=True)
-    return photos_listed(photos)
-
-
-def photos_listed(photos: Iterable[Photo]) -> list[dict[str, Any]]:
-    """Return photographs as ``parts/photos.html`` wants them."""
-    return [
-        {
-            "address": reverse("letters:photograph", args=[photo.code]),
-            "width": photo.width,
-            "height": photo.height,
-            "caption": photo.caption,
-        }
-        for photo in photos
-    ]
+    return photographs_listed(photos)

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from math import pi
 from typing import Any
 
-from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from fitting.recommend.present import present_pickup_kg_m2
@@ -18,6 +17,7 @@ from orders.commissions.models import Bat, Commission, Proposal
 from orders.commissions.stages import current_round
 from orders.commissions.states import Origin, ProposalState, Stage, State
 from orders.messages.models import Letter, Photo
+from orders.messages.photographs import photographs_listed
 from orders.messages.rendering import Text, texts_of
 from orders.money.amounts import show_price
 from orders.words.measures import show_length, show_mass, show_mass_shortly
@@ -205,12 +205,4 @@ def letters_to(commission: Commission, address: str) -> list[tuple[Letter, Text]
 
 def photos_shown(commission: Commission) -> list[dict[str, Any]]:
     """Return the photographs that the maker shows to the player."""
-    return [
-        {
-            "address": reverse("letters:photograph", args=[photo.code]),
-            "width": photo.width,
-            "height": photo.height,
-            "caption": photo.caption,
-        }
-        for photo in Photo.objects.filter(commission=commission, shown_to_player=True)
-    ]
+    return photographs_listed(Photo.objects.filter(commission=commission, shown_to_player=True))

@@ -9,6 +9,7 @@ import io
 import os
 import time
 import warnings
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,7 +19,8 @@ from django.conf import settings
 from django.core.files.base import ContentFile
 from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
-from PIL import Image, ImageOps
+from django.urls import reverse
+from PIL import Image, ImageFile, ImageOps
 
 from orders.messages.models import Photo
 from orders.people import rate_limits
@@ -96,6 +98,8 @@ def _judge_header(upload: "UploadedFile[bytes]") -> None:
 
 def _write_anew(upload: "UploadedFile[bytes]") -> Picture:
     upload.seek(0)
+    # The printing of PDFs switches this on for the whole process: half a picture would count as one.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     with Image.open(upload, formats=KINDS) as sent:
         # A phone's JPEG is many times larger than what is kept: decode no more than that.
         sent.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
@@ -166,6 +170,19 @@ def remove_photograph(photo: Photo) -> None:
     storage, name = photo.file.storage, photo.file.name
     photo.delete()
     transaction.on_commit(lambda: storage.delete(name or ""))
+
+
+def photographs_listed(photos: Iterable[Photo]) -> list[dict[str, Any]]:
+    """Return photographs as ``parts/photos.html`` wants them."""
+    return [
+        {
+            "address": reverse("letters:photograph", args=[photo.code]),
+            "width": photo.width,
+            "height": photo.height,
+            "caption": photo.caption,
+        }
+        for photo in photos
+    ]
 
 
 def sweep_files() -> int:

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import groupby
+from typing import Any
 
-from django.urls import reverse
 from django.utils.formats import number_format
 from django.utils.text import capfirst
 from django.utils.translation import gettext, ngettext
@@ -14,7 +14,7 @@ from orders.commissions.bench_entries import readings_now
 from orders.commissions.models import Bat, Reading, StepDone
 from orders.commissions.refusals import Refused
 from orders.messages.models import Photo
-from orders.messages.photographs import PhotographRefused
+from orders.messages.photographs import PhotographRefused, photographs_listed
 from orders.words.stages import measured_words, missing_words, step_words
 from orders.words.states import refusal_words
 from workshop.bench.asks import Aim, Ask
@@ -304,20 +304,12 @@ def photograph_words(error: PhotographRefused) -> str:
             return gettext("This file is no photograph that can be read; JPEG, PNG, WebP or HEIC is allowed.")
 
 
-def photographs_of(bat: Bat, *, stage: str | None = None) -> list[dict[str, object]]:
+def photographs_of(bat: Bat, *, stage: str | None = None) -> list[dict[str, Any]]:
     """Return the photographs of a bat for ``parts/photos.html``; of one stage if it is named."""
     photos = Photo.objects.filter(bat=bat)
     if stage is not None:
         photos = photos.filter(stage=stage)
-    return [
-        {
-            "address": reverse("letters:photograph", args=[photo.code]),
-            "width": photo.width,
-            "height": photo.height,
-            "caption": photo.caption,
-        }
-        for photo in photos
-    ]
+    return photographs_listed(photos)
 
 
 def out_of_tolerance_words(entries: Entries) -> str:

@@ -13,7 +13,6 @@ from fitting.bat.weigh import weigh
 from orders.care import returns
 from orders.care.models import Return
 from orders.care.record import (
-    photos_listed,
     return_told,
     returns_told,
     rounds_told,
@@ -21,6 +20,7 @@ from orders.care.record import (
 from orders.commissions.built import built_told
 from orders.commissions.refusals import Refused
 from orders.messages.models import Photo
+from orders.messages.photographs import photographs_listed
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.people.models import Workshop
 from orders.people.once import once
@@ -137,7 +137,7 @@ def _page(
         "built": built_told(on.built, inspection, book=on.book, staff=True),
         "rounds": rounds_told(found.bat, on.book),
         "others": [told for told in returns_told(found.commission, prices=True) if told.found != found],
-        "photos": photos_listed(
+        "photos": photographs_listed(
             Photo.objects.filter(commission=found.commission, stage=returns.picture_mark(found))
         ),
         "can_decide": can_decide,

@@ -1,12 +1,14 @@
 """Photographs: what is taken, what is kept of it, and who sees it."""
 
+import importlib
 import io
 import resource
 import time
 
 import pytest
+import weasyprint.images
 from django.utils.datastructures import MultiValueDict
-from PIL import Image
+from PIL import Image, ImageFile
 
 from orders.messages.forms import PhotographForm
 from orders.messages.photographs import (
@@ -43,6 +45,14 @@ def is_red(image: Image.Image, x: int, y: int) -> bool:
 
 @pytest.mark.parametrize("name", NOT_PHOTOGRAPHS)
 def test_file_that_is_no_photograph_is_refused(name):
+    with pytest.raises(PhotographRefused, match="no_photograph"):
+        read_photograph(NOT_PHOTOGRAPHS[name])
+
+
+@pytest.mark.parametrize("name", ["cut off jpeg", "cut off png"])
+def test_file_that_is_cut_off_is_refused_after_a_pdf_was_printed(name):
+    importlib.reload(weasyprint.images)
+    assert ImageFile.LOAD_TRUNCATED_IMAGES
     with pytest.raises(PhotographRefused, match="no_photograph"):
         read_photograph(NOT_PHOTOGRAPHS[name])
 
