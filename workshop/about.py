@@ -30,7 +30,7 @@ def about(request: SignedInRequest) -> HttpResponse:
         raise Http404
     said = {**request.POST.dict(), "currency": workshop.currency} if request.method == "POST" else None
     form = WorkshopForm(said, initial=model_to_dict(workshop))
-    context = {"form": form, "seen_version": request.POST.get("version", workshop.version)}
+    context: dict[str, Any] = {"form": form, "seen_version": request.POST.get("version", workshop.version)}
     if request.method == "POST" and form.is_valid():
         if keep(form.cleaned_data, seen_version=request.POST.get("version", "")):
             messages.success(request, _("What you changed about the workshop is kept."))

@@ -18,6 +18,7 @@ from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Reason, Recommendation
 from fitting.sheets.snapshot import book_hash
 from orders.commissions.book_in_force import book_in_force
+from orders.commissions.shown import Figure
 from orders.interview.drafts import situation
 from orders.interview.models import Fitting
 from orders.words.drawing import drawing_for
@@ -30,15 +31,6 @@ from orders.words.values import say_field, say_value
 UNANSWERED = "default.unanswered"
 # More than this of what moved is more than anybody reads beside a form.
 MOST_MOVES = 4
-
-
-@dataclass(frozen=True)
-class Figure:
-    """One big figure: the number, what it is, a note."""
-
-    number: str
-    what: str
-    note: str = ""
 
 
 @dataclass(frozen=True)

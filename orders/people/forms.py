@@ -18,9 +18,17 @@ NOT_A_PERCENTAGE = _("Give a number from 0 to 100.")
 NOT_AN_ADDRESS = _("Give a whole mail address, as in name@example.org.")
 
 
+class MailField(forms.EmailField):
+    """A mail address, taken in the one form in which addresses are stored."""
+
+    def clean(self, value: Any) -> str:
+        """Return the address in its one form."""
+        return normal_address(super().clean(value))
+
+
 def mail_field(label: Any, **options: Any) -> forms.EmailField:
     """Return a field for a mail address."""
-    return forms.EmailField(
+    return MailField(
         label=label,
         max_length=254,
         error_messages={"invalid": NOT_AN_ADDRESS, "required": NOT_AN_ADDRESS},
@@ -33,10 +41,6 @@ class AddressForm(forms.Form):
     """Where the sign-in link goes."""
 
     email = mail_field(_("Your mail address"))
-
-    def clean_email(self) -> str:
-        """Return the address in its one form."""
-        return normal_address(self.cleaned_data["email"])
 
 
 class CodeForm(forms.Form):
@@ -62,10 +66,6 @@ class StaffForm(forms.Form):
         error_messages={"required": _("Type your password.")},
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
     )
-
-    def clean_email(self) -> str:
-        """Return the address in its one form."""
-        return normal_address(self.cleaned_data["email"])
 
 
 class NewPasswordForm(forms.Form):
@@ -172,10 +172,6 @@ class WorkshopForm(forms.Form):
         widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
     )
     prices_with_tax = forms.BooleanField(label=_("Prices are shown with the tax in them"), required=False)
-
-    def clean_email(self) -> str:
-        """Return the address in its one form."""
-        return normal_address(self.cleaned_data["email"])
 
     def clean_currency(self) -> str:
         """Take a currency that exists."""

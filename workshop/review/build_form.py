@@ -14,7 +14,7 @@ from fitting.sheets.faults import Fault, SheetRefused, read_sheet
 from fitting.sheets.values import Construction, LengthCode, Profile, SweetSpot
 from orders.words.faults import say_given_and_allowed
 from orders.words.fields import VALUES
-from workshop.review.fields import STATION_COLUMNS, Field, fields_by_name, groups
+from workshop.review.fields import STATION_COLUMNS, Field, fields_by_name, groups, value_at
 
 STATION = "blade.stations"
 SPARE_ROWS = 2
@@ -120,7 +120,7 @@ class BuildForm:
     def of_build(cls, build: BuildSheet) -> "BuildForm":
         """Fill the boxes from a build sheet."""
         values = build.model_dump(mode="json")
-        typed = {name: _shown(_at(values, name)) for name in fields_by_name()}
+        typed = {name: _shown(value_at(values, name)) for name in fields_by_name()}
         stations: Sequence[Mapping[str, Any]] = values["blade"]["stations"]
         return cls(typed, [{key: _shown(row[key]) for key in STATION_COLUMNS} for row in stations])
 
@@ -217,14 +217,6 @@ def _shown(value: Any) -> str:
     if value is None:
         return ""
     return str(value).removesuffix(".0")
-
-
-def _at(values: Any, name: str) -> Any:
-    for part in name.split("."):
-        if values is None:
-            return None
-        values = values[part]
-    return values
 
 
 def _put(sheet: dict[str, Any], name: str, value: Any) -> None:

@@ -14,7 +14,7 @@ from fitting.sheets.weighing import Weighing
 from orders.words.fields import VALUES
 from orders.words.measures import show_mass_shortly
 from orders.words.pickup import picks_up_like_mass_g
-from workshop.review.fields import fields_by_name
+from workshop.review.fields import fields_by_name, value_at
 
 Text = str | Promise
 
@@ -56,7 +56,7 @@ def changed_rows(first: BuildSheet, second: BuildSheet) -> tuple[Row, ...]:
     old, new = first.model_dump(mode="json"), second.model_dump(mode="json")
     rows = []
     for name, field in fields_by_name().items():
-        before, after = _at(old, name), _at(new, name)
+        before, after = value_at(old, name), value_at(new, name)
         if before == after:
             continue
         rows.append(_field_row(str(field.label), before, after, str(field.unit)))
@@ -122,11 +122,3 @@ def _said(value: Any, unit: str) -> str:
     if isinstance(value, str):
         return str(VALUES.get(value, value))
     return f"{value:g} {unit}".strip()
-
-
-def _at(values: Any, name: str) -> Any:
-    for part in name.split("."):
-        if values is None:
-            return None
-        values = values[part]
-    return values

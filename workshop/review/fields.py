@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
@@ -124,3 +125,12 @@ def groups() -> tuple[Group, ...]:
 def fields_by_name() -> Mapping[str, Field]:
     """Return every field but the stations by its dotted name."""
     return {one.name: one for group in groups() for one in group.fields}
+
+
+def value_at(values: Any, name: str) -> Any:
+    """Return what stands in a build sheet's JSON under a dotted name; None where there is none."""
+    for part in name.split("."):
+        if values is None:
+            return None
+        values = values[part]
+    return values
