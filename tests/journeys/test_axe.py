@@ -10,6 +10,7 @@ from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings
 from django.test import Client
 from django.urls import resolve
+from playwright.sync_api import expect
 
 from orders.interview.access import COOKIE, hash_of
 from tests.journeys.addresses import (
@@ -63,23 +64,32 @@ def look_at(page, addresses, status=200):
     found: dict[str, list[str]] = {}
     in_the_dark = set()
     for address in addresses:
-        page.emulate_media(color_scheme="light")
-        page.set_viewport_size(WIDE)
         answer = page.goto(address)
         assert answer is not None
-        faults = [] if answer.status == status else [f"answered {answer.status}"]
-        page.evaluate(UNFOLD)
-        faults += violations(page, {"runOnly": TAGS, "rules": {"target-size": {"enabled": True}}})
         # Pages that differ by their code only wear the same colours.
-        if (shape := re.sub(r"/[0-9a-z]{10}/", "/", address)) not in in_the_dark:
-            in_the_dark.add(shape)
-            page.emulate_media(color_scheme="dark")
-            faults += [f"dark: {each}" for each in violations(page, {"runOnly": ["color-contrast"]})]
-        page.set_viewport_size(NARROW)
-        faults += page.evaluate(OVERFLOW)
+        shape = re.sub(r"/[0-9a-z]{10}/", "/", address)
+        faults = [] if answer.status == status else [f"answered {answer.status}"]
+        faults += faults_of(page, dark=shape not in in_the_dark)
+        in_the_dark.add(shape)
         if faults:
             found[address] = faults
     return "\n".join(f"{address}: {faults}" for address, faults in found.items())
+
+
+def faults_of(page, *, dark=True):
+    """Return what is wrong on the page as it stands: wide and light, dark, narrow."""
+    page.evaluate(UNFOLD)
+    page.set_viewport_size(WIDE)
+    page.emulate_media(color_scheme="light")
+    faults = violations(page, {"runOnly": TAGS, "rules": {"target-size": {"enabled": True}}})
+    if dark:
+        page.emulate_media(color_scheme="dark")
+        faults += [f"dark: {each}" for each in violations(page, {"runOnly": ["color-contrast"]})]
+        page.emulate_media(color_scheme="light")
+    page.set_viewport_size(NARROW)
+    faults += page.evaluate(OVERFLOW)
+    page.set_viewport_size(WIDE)
+    return faults
 
 
 def violations(page, options):
@@ -133,6 +143,36 @@ def test_pages_of_the_maker(open_page, base_url, maker, world):
 
 def test_pages_of_a_bench_hand(open_page, base_url, bench_hand, world):
     assert look_at(page_of(open_page, base_url, bench_hand), of_the_bench_hand(world)) == ""
+
+
+@pytest.mark.parametrize(
+    ("who", "address", "fill", "button"),
+    [
+        ("player_user", "/sign-in/", {"Your mail address": "nobody"}, "Write to me"),
+        ("player_user", "/fitting/{draft}/you/", {"How tall are you?": "17.57 m"}, "Keep and go on"),
+        ("player_user", "/commissions/{proposed}/ask-change/", {}, "Send it to the maker"),
+        ("player_user", "/commissions/{delivered}/send-back/", {}, "Send it to the maker"),
+        ("maker", "/floor/commissions/{sent}/propose/", {"Price in": "much"}, "Propose it"),
+        ("maker", "/floor/commissions/{sent}/edit/", {"spine, station 2": "wide"}, "Keep as a new version"),
+        ("maker", "/floor/returns/{asked}/", {}, "Decide, and write to the player"),
+        ("maker", "/floor/people/", {"Mail address": "nobody"}, "Invite"),
+        ("bench_hand", "/floor/rack/take-in/", {"Mass": "heavy"}, "Put it on the rack"),
+        ("bench_hand", "/floor/bench/{shaping}/", {}, "Pass on to"),
+        ("bench_hand", "/floor/bench/{shaping}/", {"Mass of the bare blade": "0"}, "Keep these readings"),
+    ],
+)
+def test_pages_with_faults(open_page, base_url, request, world, complaints, who, address, fill, button):
+    page = page_of(open_page, base_url, request.getfixturevalue(who))
+    codes = {name: one.code for name, one in world.commissions.items()}
+    codes |= {str(stage): bat.code for stage, bat in world.bats.items()}
+    page.goto(address.format(**codes, draft=world.draft.code, asked=world.asked.code))
+    page.evaluate("() => document.querySelectorAll('form').forEach(form => { form.noValidate = true })")
+    for label, text in fill.items():
+        page.get_by_label(label).first.fill(text)
+    page.get_by_role("button", name=button).first.click()
+    expect(page.locator("#faults")).to_be_focused()
+    assert faults_of(page) == []
+    take_refusals(complaints, 1)
 
 
 def test_every_address_that_shows_a_page_is_looked_at(world, maker_client):
