@@ -14,10 +14,11 @@ from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Conflict, Reason, Recommendation
 from orders.commissions.book_in_force import book_in_force
+from orders.commissions.shown import Figure
 from orders.interview.asked import answered_words
 from orders.interview.drafts import is_complete, situation
 from orders.interview.models import Fitting
-from orders.interview.preview import Figure, figures_of, is_left_handed, recommended
+from orders.interview.preview import figures_of, is_left_handed, recommended
 from orders.words.choices import SUBJECTS, subject_of
 from orders.words.drawing import drawing_for
 from orders.words.measures import say_pickup, show_length
