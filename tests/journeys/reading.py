@@ -45,7 +45,7 @@ def asked(command: str, sheet: object, folder: Path, *options: str) -> dict:
 def the_post(to: str, about: str = "") -> str:
     """Let the worker send what is due, and return the newest letter to an address."""
     call_command("work", "--once", stdout=StringIO())
-    letters = [each for each in mail.outbox if each.to == [to] and about in each.subject + each.body]
+    letters = [each for each in mail.outbox if each.to == [to] and about in f"{each.subject} {each.body}"]
     assert letters, f"no letter to {to} about {about!r}: {[(each.to, each.subject) for each in mail.outbox]}"
     return str(letters[-1].body)
 

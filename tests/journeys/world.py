@@ -72,7 +72,7 @@ def build_world(player: Player, child: Player, maker: User) -> World:
     """Make them all by the verbs themselves, as of now."""
     now = timezone.now()
     commissions = _commissions(player, child, maker)
-    bats = {
+    bats: dict[str, Bat] = {
         Stage.WAITING: an_agreed_bat(player, maker, at=now),
         **{stage: a_bat_in(stage, player, maker, at=now) for stage in (*BENCH_STAGES, Stage.INSPECTION)},
         Stage.DONE: a_bat_in(Stage.DONE, player, maker, at=now - timedelta(weeks=12)),

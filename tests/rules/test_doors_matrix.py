@@ -1,0 +1,168 @@
+"""Every address by every role on a real record: whose it is, who is sent to sign in, who finds nothing."""
+
+import pytest
+from django.db import transaction
+from django.test import Client
+
+from orders.commissions.states import Stage
+from orders.messages.models import Letter, LetterState
+from orders.people.once import new_key
+from tests.journeys.world import build_world
+from tests.rules.test_addresses import ADDRESSES
+
+COLUMNS = ("anyone", "player", "other player", "guardian", "maker", "bench hand")
+# Of each address the page as it is asked for, then the form sent with nothing but its key; the record is the
+# player's. "in" is sent to sign in, 404 finds nothing, 405 is the wrong method whoever calls; every other
+# answer means that the door was open (200; 302 done or led on; 409, 422 something in the form; 410 no token).
+MATRIX = {
+    "health/": ("200 200 200 200 200 200", "405 405 405 405 405 405"),
+    "": ("200 200 200 200 302 302", "405 405 405 405 405 405"),
+    "sign-in/": ("200 200 200 200 200 200", "422 422 422 422 422 422"),
+    "sign-in/letter/": ("200 200 200 200 200 200", "422 422 422 422 422 422"),
+    "sign-in/link/": ("410 410 410 410 410 410", "410 410 410 410 410 410"),
+    "sign-in/link/<str:token>/": ("302 302 302 302 302 302", "405 405 405 405 405 405"),
+    "sign-in/workshop/": ("200 200 200 200 200 200", "422 422 422 422 422 422"),
+    "sign-out/": ("in 405 405 405 405 405", "in 302 302 302 302 302"),
+    "sign-out/everywhere/": ("in 405 405 405 405 405", "in 302 302 302 302 302"),
+    "account/": ("in 200 200 200 200 200", "in 422 422 422 422 422"),
+    "open/": ("404 404 404 404 404 404", "404 404 404 404 404 404"),
+    "invitation/": ("410 410 410 410 410 410", "410 410 410 410 410 410"),
+    "invitation/<str:token>/": ("302 302 302 302 302 302", "405 405 405 405 405 405"),
+    "mail/": ("404 404 404 404 404 404", "405 405 405 405 405 405"),
+    "photographs/<str:code>/": ("in 200 404 404 200 200", "in 405 405 405 405 405"),
+    "fitting/": ("200 200 200 200 200 200", "405 405 405 405 405 405"),
+    "fitting/begin/": ("405 405 405 405 405 405", "302 302 302 302 302 404"),
+    "fitting/<str:code>/preview/": ("404 200 404 404 404 404", "405 405 405 405 405 405"),
+    "fitting/<str:code>/draft/": ("404 200 404 404 404 404", "405 405 405 405 405 405"),
+    "fitting/<str:code>/keep/": ("404 302 404 404 404 404", "404 302 404 404 404 404"),
+    "fitting/<str:code>/who/": ("in 200 404 404 404 404", "in 422 404 404 404 404"),
+    "fitting/<str:code>/send/": ("in 405 405 405 405 405", "in 302 404 404 404 404"),
+    "fitting/<str:code>/<slug:page>/": ("404 200 404 404 404 404", "404 409 404 404 404 404"),
+    "my/": ("in 200 200 200 404 404", "in 405 405 405 405 405"),
+    "commissions/<str:code>/": ("in 200 404 404 404 404", "in 405 405 405 405 405"),
+    "commissions/<str:code>/accept/": ("in 405 405 405 405 405", "in 409 404 404 404 404"),
+    "commissions/<str:code>/ask-change/": ("in 200 404 404 404 404", "in 422 404 404 404 404"),
+    "commissions/<str:code>/cancel/": ("in 200 404 404 404 404", "in 302 404 404 404 404"),
+    "commissions/<str:code>/record/": ("in 200 404 404 200 200", "in 405 405 405 405 405"),
+    "commissions/<str:code>/record.pdf": ("in 200 404 404 200 200", "in 405 405 405 405 405"),
+    "commissions/<str:code>/care/": ("in 200 404 404 200 200", "in 405 405 405 405 405"),
+    "commissions/<str:code>/send-back/": ("in 200 404 404 200 404", "in 422 404 404 422 404"),
+    "floor/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/search/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/commissions/<str:code>/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/commissions/<str:code>/edit/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
+    "floor/commissions/<str:code>/weigh/": ("in 405 405 405 405 405", "in 404 404 404 200 404"),
+    "floor/commissions/<str:code>/propose/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
+    "floor/commissions/<str:code>/withdraw/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
+    "floor/commissions/<str:code>/cancel/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
+    "floor/returns/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/returns/<str:code>/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
+    "floor/returns/<str:code>/look/": ("in 405 405 405 405 405", "in 404 404 404 200 404"),
+    "floor/commissions/<str:code>/deliver/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
+    "floor/workshop/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
+    "floor/people/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
+    "floor/people/let-go/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
+    "floor/people/letters/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
+    "floor/people/invitations/<str:code>/withdraw/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
+    "floor/rack/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/take-in/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/<slug:code>/weigh/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/standing/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/hold/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
+    "floor/rack/<slug:code>/release/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
+    "floor/bench/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/bench/<slug:code>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/bench/<slug:code>/begin/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/step/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/reading/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/take-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/photograph/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/pass-on/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/go-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/cleft/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/cleft/put-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/cleft/failed/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/inspection/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/job-card.pdf": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+}
+
+
+# What names its record in the form rather than in the address.
+IN_THE_FORM = {
+    "floor/people/let-go/": {"email": "bench@workshop.example"},
+    "floor/people/letters/": {"letter": "<lost@workshop.example>"},
+}
+
+
+@pytest.fixture
+def callers(player_user, other_player_user, guardian_user, maker, bench_hand):
+    """Who calls, column by column."""
+    return (None, player_user, other_player_user, guardian_user, maker, bench_hand)
+
+
+@pytest.fixture
+def addresses(player, child, maker):
+    """A real address for every route, its record the player's."""
+    world = build_world(player, child, maker)
+    Letter.objects.filter(state=LetterState.FAILED).update(message_id="<lost@workshop.example>")
+    commissions, bats = world.commissions, world.bats
+    codes = {
+        "fitting/": world.draft.code,
+        "commissions/<str:code>/accept": commissions["proposed"].code,
+        "commissions/<str:code>/ask": commissions["proposed"].code,
+        "commissions/<str:code>/cancel": commissions["proposed"].code,
+        "commissions/": commissions["delivered"].code,
+        "floor/commissions/<str:code>/withdraw": commissions["proposed"].code,
+        "floor/commissions/<str:code>/deliver": bats[Stage.DONE].commission.code,
+        "floor/commissions/": commissions["sent"].code,
+        "floor/returns/": world.asked.code,
+        "floor/rack/": world.clefts[1].code,
+        "floor/bench/<slug:code>/begin": bats[Stage.WAITING].code,
+        "floor/bench/<slug:code>/cleft": bats[Stage.CLEFT_SELECTION].code,
+        "floor/bench/<slug:code>/inspection": bats[Stage.INSPECTION].code,
+        "floor/bench/": bats[Stage.SHAPING].code,
+        "floor/people/invitations/": world.invitation.code,
+        "photographs/": world.photo.code,
+    }
+
+    def real(route):
+        code = codes[max((start for start in codes if route.startswith(start)), key=len, default="fitting/")]
+        return "/" + route.replace("<str:code>", code).replace("<slug:code>", code).replace(
+            "<slug:page>", "you"
+        ).replace("<str:token>", "x" * 40)
+
+    return {route: real(route) for route in ADDRESSES}
+
+
+def said(response):
+    if response.status_code == 302 and response.headers["Location"].startswith("/sign-in/?"):
+        return "in"
+    return str(response.status_code)
+
+
+def asked(user, method, address, fields):
+    """Call an address as somebody signed in afresh, and undo what that did."""
+    with transaction.atomic():
+        client = Client()
+        if user is not None:
+            client.force_login(user)
+        form = {"once": new_key(), **fields} if method == "post" else {}
+        answer = said(getattr(client, method)(address, form))
+        transaction.set_rollback(True)
+    return answer
+
+
+def test_matrix_names_every_address():
+    assert set(MATRIX) == set(ADDRESSES)
+
+
+@pytest.mark.parametrize(("method", "at"), [("get", 0), ("post", 1)])
+def test_every_role_gets_what_is_its_own(method, at, callers, addresses):
+    found = {}
+    for route, expected in MATRIX.items():
+        fields = IN_THE_FORM.get(route, {})
+        answers = " ".join(asked(user, method, addresses[route], fields) for user in callers)
+        if answers != expected[at]:
+            found[route] = f"{answers}, not {expected[at]}"
+    assert not found
