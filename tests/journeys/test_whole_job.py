@@ -245,6 +245,7 @@ def the_player_reads_the_record_and_sends_it_back(page):
     letter = the_post(ADDRESS, "Your bat is on its way")
     assert "Parcel 12 of today." in letter
     page.goto(link_in(letter, "/record/"))
+    agreed = the_agreed()["build"]["mass_g"]
     mass = labelled_rows(page, "Built against agreed")["Mass"]
     assert number(mass["Agreed"]) == agreed["target"]
     assert number(mass["Built"]) == agreed["target"] + agreed["tolerance"] + 6
