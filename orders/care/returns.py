@@ -15,7 +15,7 @@ from orders.care import letters
 from orders.care.models import Return
 from orders.commissions import lifecycle, stages
 from orders.commissions.builds import add_build
-from orders.commissions.models import Bat, BuildVersion, Commission
+from orders.commissions.models import Bat, BuildVersion, Commission, Round
 from orders.commissions.refusals import MovedOn, Refused
 from orders.commissions.states import BENCH_STAGES, Cause, Origin, Stage
 from orders.messages.photographs import Picture, keep_picture
@@ -151,16 +151,7 @@ def adjust(
     opened = stages.open_round(
         bat, cause=Cause.ADJUSTMENT, stages=stages_needed, by=by, words=to_do.strip(), at=now
     )
-    _move(
-        found,
-        "adjust",
-        by=by,
-        at=now,
-        decision_words=words.strip(),
-        stages=list(stages_needed),
-        round=opened.number,
-    )
-    letters.decided(found)
+    _decided_for(found, "adjust", opened, by=by, words=words, at=now)
 
 
 @transaction.atomic
@@ -183,13 +174,18 @@ def rebuild(
     opened = stages.open_round(
         bat, cause=Cause.REBUILD, stages=BENCH_STAGES, by=by, words=to_do.strip(), at=now
     )
+    _decided_for(found, "rebuild", opened, by=by, words=words, at=now)
+
+
+def _decided_for(found: Return, verb: str, opened: Round, *, by: User, words: str, at: datetime) -> None:
+    """Keep the decision with the round over the bench that it opened, and write to the player."""
     _move(
         found,
-        "rebuild",
+        verb,
         by=by,
-        at=now,
+        at=at,
         decision_words=words.strip(),
-        stages=list(BENCH_STAGES),
+        stages=list(opened.stages),
         round=opened.number,
     )
     letters.decided(found)

@@ -12,7 +12,7 @@ from orders.commissions.models import BuildVersion, Commission
 from orders.commissions.refusals import Refused
 from orders.commissions.shown import figures
 from orders.commissions.snapshots import law_rows
-from orders.commissions.states import State
+from orders.commissions.states import ProposalState, State
 from orders.money.amounts import show_price
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.words.drawing import drawing_for
@@ -38,6 +38,7 @@ def review_page(
     build, weighing = build_of(shown), weighing_of(shown)
     sheet = sheet_of(commission)
     proposals = list(commission.proposals.order_by("-number").select_related("build_version"))
+    agreed = next((row for row in proposals if row.state == ProposalState.ACCEPTED), None)
     is_own = shown.number != first.number
     context = {
         "commission": commission,
@@ -53,7 +54,7 @@ def review_page(
             compare=build_of(first) if is_own else None,
             left_handed=sheet.player.batting_hand == "left",
         ),
-        "laws": [law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet)],
+        "laws": [law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet, agreed=agreed)],
         "computed": computed_rows((build_of(first), weighing_of(first)), (build, weighing)) if is_own else (),
         "changed": changed_rows(build_of(first), build) if is_own else (),
         "proposals": [(row, show_price(row.price, row.currency)) for row in proposals],

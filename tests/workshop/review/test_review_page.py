@@ -1,8 +1,11 @@
 import pytest
 from django.urls import reverse
 
+from fitting.laws import EDITIONS
+from fitting.sheets.default_book import DEFAULT_BOOK
+from fitting.sheets.snapshot import book_hash
 from orders.commissions import builds, lifecycle
-from orders.commissions.models import Commission
+from orders.commissions.models import BookVersion, Commission
 from orders.commissions.states import Stage
 from tests.factories import MOMENT, a_bat_in, a_commission, propose_to
 
@@ -115,3 +118,18 @@ def test_the_review_asks_the_database_as_often_for_any_number_of_versions(
 
     assert page.count("?build=") >= versions - 1
     assert Commission.objects.get().version == versions - 1
+
+
+def test_an_agreed_bat_is_held_to_the_edition_that_was_agreed_on(maker_client, maker, player, monkeypatch):
+    commission = a_bat_in(Stage.SHAPING, player, maker).commission
+    other = EDITIONS[2022].model_copy(update={"handle_share_percent": 11})
+    monkeypatch.setitem(EDITIONS, 2022, other)
+    book = DEFAULT_BOOK.model_copy(update={"version": 2, "laws_edition": 2022})
+    BookVersion.objects.create(number=2, content=book.model_dump(mode="json"), hash=book_hash(book))
+
+    agreed = maker_client.get(address(commission)).content.decode()
+    open_still = maker_client.get(address(a_commission(player))).content.decode()
+
+    assert "52 %" in agreed
+    assert "11 %" not in agreed
+    assert "11 %" in open_still
