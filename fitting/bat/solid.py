@@ -35,17 +35,47 @@ class Rule:
 
 
 @dataclass(frozen=True)
+class Strand:
+    """Where a body's mass lies along x: what each place of a rule stands for, arrays of shape (n,).
+
+    ``first_y`` and ``second_yy`` are the moments of that mass about the plane y = 0.
+    """
+
+    x_mm: FloatArray
+    mass_g: FloatArray
+    first_y_g_mm: FloatArray
+    second_yy_g_mm2: FloatArray
+
+    def times(self, factor: float) -> "Strand":
+        """The same places with every mass multiplied."""
+        return Strand(
+            self.x_mm, self.mass_g * factor, self.first_y_g_mm * factor, self.second_yy_g_mm2 * factor
+        )
+
+
+@dataclass(frozen=True)
 class Body:
-    """A rigid body: mass, volume, mass centre (x, y, z) and inertia tensor about it, axes as the bat's."""
+    """A rigid body: mass, volume, mass centre (x, y, z) and inertia tensor about it, axes as the bat's.
+
+    ``strands`` is the same mass again as it lies along the bat, which bending needs.
+    """
 
     mass_g: float
     volume_mm3: float
     centre_mm: FloatArray
     tensor_g_mm2: FloatArray
+    strands: tuple[Strand, ...]
 
     def weighing(self, mass_g: float) -> "Body":
         """The same shape with its mass spread in the same way but another mass."""
-        return Body(mass_g, self.volume_mm3, self.centre_mm, self.tensor_g_mm2 * (mass_g / self.mass_g))
+        factor = mass_g / self.mass_g
+        return Body(
+            mass_g,
+            self.volume_mm3,
+            self.centre_mm,
+            self.tensor_g_mm2 * factor,
+            tuple(strand.times(factor) for strand in self.strands),
+        )
 
 
 @lru_cache
@@ -92,7 +122,9 @@ def solid(sections: Sections, along: Rule, density_kg_m3: float) -> Body:
     xy = float(length @ (off * sections.first_y))
     tensor = np.array([[yy + zz, -xy, 0.0], [-xy, xx + zz, 0.0], [0.0, 0.0, xx + yy]])
     density = density_kg_m3 * G_PER_MM3
-    return Body(density * volume, volume, np.array([x_mean, y_mean, 0.0]), density * tensor)
+    heavy = density * length
+    strand = Strand(x, heavy * sections.area, heavy * sections.first_y, heavy * sections.second_yy)
+    return Body(density * volume, volume, np.array([x_mean, y_mean, 0.0]), density * tensor, (strand,))
 
 
 def together(bodies: Sequence[Body]) -> Body:
@@ -100,7 +132,8 @@ def together(bodies: Sequence[Body]) -> Body:
     mass = sum(body.mass_g for body in bodies)
     centre = np.sum([body.mass_g * body.centre_mm for body in bodies], axis=0) / mass
     tensor = np.sum([tensor_about(body, centre) for body in bodies], axis=0)
-    return Body(mass, sum(body.volume_mm3 for body in bodies), centre, tensor)
+    strands = tuple(strand for body in bodies for strand in body.strands)
+    return Body(mass, sum(body.volume_mm3 for body in bodies), centre, tensor, strands)
 
 
 def tensor_about(body: Body, point_mm: FloatArray) -> FloatArray:

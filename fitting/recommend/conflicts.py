@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import cast
 
-from fitting.bat.weigh import weigh
+from fitting.bat.weigh import heft
 from fitting.recommend.draft import Draft
 from fitting.recommend.pickup import PickupAim
 from fitting.recommend.scores import Decision
@@ -83,7 +83,7 @@ def _overruled(draft: Draft) -> Iterator[tuple[tuple[str, str, str, Decision], b
 
 def _cost(other: Draft, solved: Solved) -> dict[str, float]:
     """What the bat has over the one that the answers led to, at the same fullness and the same willow."""
-    rule = weigh(other.build(other.shapes(), solved.fullness, solved.density_kg_m3), book=other.book)
+    rule = heft(other.build(other.shapes(), solved.fullness, solved.density_kg_m3), book=other.book)
     made = solved.weighing
     return {
         "mass_g": round(made.mass_g - rule.mass_g, 1),

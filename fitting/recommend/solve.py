@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fitting.bat.weigh import weigh
+from fitting.bat.weigh import heft, weigh
 from fitting.curve import FloatArray
 from fitting.recommend.draft import Draft
 from fitting.recommend.shape import Shapes
@@ -45,7 +45,8 @@ class _Curves:
 def solve(draft: Draft, *, hard_hitter: bool) -> Solved:
     """Meet the mass with the least departure from the resting shape and mid density.
 
-    At most six weighings: three to see how the mass runs, then corrections at the density chosen.
+    At most six times hefted: three to see how the mass runs, then corrections at the density chosen; then
+    weighed once.
     """
     shapes = draft.shapes()
     usual = draft.book.rules.density_usual_kg_m3
@@ -55,19 +56,19 @@ def solve(draft: Draft, *, hard_hitter: bool) -> Solved:
     fullness, density = _least_departure(curves, wanted, (low, high), draft)
     for _ in range(_CORRECTIONS):
         build = draft.build(shapes, fullness, density)
-        weighing = weigh(build, book=draft.book)
+        weighing = heft(build, book=draft.book)
         tried, missed = fullness, wanted - weighing.mass_g
         fullness = float(np.clip(tried + missed / _slope(curves, tried, density), -1, 1))
         if abs(missed) < 1 or abs(fullness - tried) < 0.002:
             break
-    return _settled(draft, build, weighing, tried, density)
+    return _settled(draft, build, weigh(build, book=draft.book), tried, density)
 
 
 def _three_weighings(draft: Draft, shapes: Shapes, density: float) -> _Curves:
     places = np.array([-1.0, 0.0, 1.0])
     volumes, others = [], []
     for place in places:
-        weighing = weigh(draft.build(shapes, float(place), density), book=draft.book)
+        weighing = heft(draft.build(shapes, float(place), density), book=draft.book)
         willow = sum(part.mass_g for part in weighing.parts if part.name == "blade")
         volumes.append(willow / density)
         others.append(weighing.mass_g - willow)

@@ -7,14 +7,18 @@ from typing import Any
 
 from fitting.sheets.book import Book
 
-_FINE_FIELDS = frozenset({"inertia_kg_m2", "pickup_kg_m2"})
+_FINE_FIELDS = frozenset({"inertia_kg_m2", "pickup_kg_m2", "pickup_sd_kg_m2"})
 _FINE_DECIMALS = 5
 _DECIMALS = 1
-_EXACT_FIELDS = frozenset({"scallop", "oval_ratio", "share", "confidence", "wall_mm", "thickness_mm"})
+_EXACT_FIELDS = frozenset(
+    {"scallop", "oval_ratio", "share", "confidence", "wall_mm", "thickness_mm"}
+    | {"exit_speed_m_s", "swing_rad_s", "contact_ms", "static_moment_kg_m"}
+)
 
 
 def canonical(content: Mapping[str, Any]) -> dict[str, Any]:
-    """Round a JSON-like mapping for keeping: 0.1 mm, 0.1 g, 1e-5 kg m2; ratios and walls to 0.001.
+    """Round a JSON-like mapping for keeping: 0.1 mm, 0.1 g, 1e-5 kg m2; ratios, walls, speeds and the
+    like to 0.001.
 
     Rounding twice changes nothing more, and whole floats become integers so that 63 and 63.0 are one.
     """

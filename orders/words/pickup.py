@@ -6,7 +6,7 @@ else, a junior's by the same for that junior's size: a child knows no short hand
 
 from functools import lru_cache
 
-from fitting.bat.weigh import weigh
+from fitting.bat.weigh import heft
 from fitting.recommend import recommend
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
@@ -39,8 +39,8 @@ def pickup_reference(length_code: LengthCode, book: Book = DEFAULT_BOOK) -> Pick
 def _weighed_twice(length_code: LengthCode, stamp: str) -> PickupReference:
     book = _BOOKS[stamp]
     bat = _plain_bat(length_code, book)
-    light = weigh(bat, book=book, density_kg_m3=LIGHT_KG_M3)
-    heavy = weigh(bat, book=book, density_kg_m3=HEAVY_KG_M3)
+    light = heft(bat, book=book, density_kg_m3=LIGHT_KG_M3)
+    heavy = heft(bat, book=book, density_kg_m3=HEAVY_KG_M3)
     return PickupReference(
         light_g=light.mass_g,
         light_kg_m2=light.inertia_kg_m2.pickup,

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from fitting.bat.weigh import weigh
+from fitting.bat.weigh import heft
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
 from workshop.rack.models import Cleft
@@ -113,8 +113,8 @@ class _Masses:
         band = build.willow.density_kg_m3
         self.build = build
         self.low_density = band.min
-        low = weigh(build, book=book, density_kg_m3=band.min)
-        high = weigh(build, book=book, density_kg_m3=band.min + 100)
+        low = heft(build, book=book, density_kg_m3=band.min)
+        high = heft(build, book=book, density_kg_m3=band.min + 100)
         self.low_mass_g = low.mass_g
         self.grams_per_density = (high.mass_g - low.mass_g) / 100
         self.pressing = pressing_of(build, low, book.bench)

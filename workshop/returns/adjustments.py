@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from fitting.bat.weigh import weigh
+from fitting.bat.weigh import heft
 from fitting.sheets.book import Book
 from fitting.sheets.book_bench import STAGES, Stage
 from fitting.sheets.build_sheet import BuildSheet
@@ -284,7 +284,7 @@ def effect_of(build: BuildSheet, keys: tuple[str, ...], book: Book) -> Effect:
 def _weighed(build: BuildSheet, wood: BuildSheet, book: Book) -> Weighing:
     """Weigh a build sheet in the willow that the bat is made of."""
     band = wood.willow.density_kg_m3
-    return weigh(build, book=book, density_kg_m3=(band.min + band.max) / 2)
+    return heft(build, book=book, density_kg_m3=(band.min + band.max) / 2)
 
 
 def _scale(sheet: Sheet) -> float:

@@ -1,0 +1,136 @@
+"""A ball against a free bat: the blow as it happens, for many places on the face at once.
+
+The bat answers with the motion of a rigid body and with its bending modes, superposed; ball and willow
+together are one spring between them, non-linear and with loss. Within the millisecond of a blow the bat
+moves a few millimetres, so its shape and the place of the blow are taken as they were when it began; gravity,
+the hands and the ball's own spin are left out.
+
+Time goes in steps of the splitting that W. C. Swope and others (1982, J. Chem. Phys. 76:637-649) give for
+rigid motion, with each mode carried on exactly between two kicks of the force: second order in the step and
+stable whatever the mode's frequency. SI units.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from fitting.curve import FloatArray
+
+STEPS = 120
+STEP_S = 15e-6
+OVER = 0.1
+"""Ball and willow count as touching until the force has fallen to this share of its greatest."""
+
+
+@dataclass(frozen=True)
+class Contact:
+    """The spring between ball and willow.
+
+    Pressed in by d it pushes back with ``stiffness * d**press``; let go after a greatest depth D it pushes
+    with the same force at D times ``(d / D)**release``, and follows that line again if it is pressed anew.
+    The share of energy that it gives back is ``(press + 1) / (release + 1)``, whatever the speed and the
+    masses (Nathan A. M. (2000), Dynamics of the baseball-bat collision, Am. J. Phys. 68:979-990, uses this
+    form; from memory).
+
+    Attributes:
+        stiffness: N / m**press.
+        press: exponent on the way in; 1.5 is Hertz's for two round bodies.
+        restitution: speed given back over speed at which a ball strikes a heavy block, 0 to 1.
+    """
+
+    stiffness: float
+    press: float
+    restitution: float
+
+    @property
+    def release(self) -> float:
+        """Exponent on the way out."""
+        return (self.press + 1) / self.restitution**2 - 1
+
+    def force(self, depth: FloatArray, deepest: FloatArray) -> FloatArray:
+        """Force at a depth after a greatest depth, N; both m, not below 0."""
+        share = depth / np.maximum(deepest, 1e-12)
+        return np.asarray(self.stiffness * deepest**self.press * share**self.release)
+
+
+@dataclass(frozen=True)
+class Struck:
+    """What the bat offers a ball at each of p places.
+
+    Attributes:
+        rigid: 1 / kg, how the bat as a rigid body gives way: 1/m + b2/I + z2/I_long, shape (p,).
+        shapes: deflection of each bending mode there, of unit modal mass (1 kg), shape (k, p).
+        frequency_hz: of those modes, shape (k,).
+    """
+
+    rigid: FloatArray
+    shapes: FloatArray
+    frequency_hz: FloatArray
+
+
+@dataclass(frozen=True)
+class Blow:
+    """What came of a blow at each of p places, arrays of shape (p,).
+
+    Attributes:
+        returned: apparent coefficient of restitution e_A, the ball's speed off over its speed on, both
+            against the bat's motion before the blow.
+        contact_s: how long they touched.
+        bent: share of the energy of the approach (half the ball's mass times its speed squared) left in the
+            bending of the bat.
+        energy: share of it left in ball and bat together; never above 1.
+    """
+
+    returned: FloatArray
+    contact_s: FloatArray
+    bent: FloatArray
+    energy: FloatArray
+
+
+def strike(
+    struck: Struck,
+    contact: Contact,
+    *,
+    ball_kg: float,
+    speed: FloatArray,
+    steps: int = STEPS,
+    step_s: float = STEP_S,
+) -> Blow:
+    """Let a ball strike at every place at its own speed of approach (m/s, shape (p,)).
+
+    The bat is looked at from its own motion before the blow, in which it is at rest. Error in ``returned``
+    with the standard step below 0.002 (halving the step moves it by less).
+    """
+    turn = 2 * np.pi * struck.frequency_hz[:, None]
+    carried = np.exp(1j * turn * step_s)
+    reach = struck.shapes / turn
+    kick = struck.shapes * step_s
+    loose = (1 / ball_kg + struck.rigid) * step_s
+    # One complex number a mode: its speed, and its displacement times its circular frequency.
+    mode = np.zeros(struck.shapes.shape, dtype=np.complex128)
+    gap, closing = np.zeros_like(speed), np.array(speed, dtype=np.float64)
+    deepest, push = np.zeros_like(speed), np.zeros_like(speed)
+    pushes = np.empty((steps, len(speed)))
+    for step in range(steps):
+        mode += kick * (push / 2)
+        closing -= loose * (push / 2)
+        mode *= carried
+        gap += closing * step_s
+        depth = np.maximum(gap - (reach * mode.imag).sum(axis=0), 0.0)
+        deepest = np.maximum(deepest, depth)
+        push = contact.force(depth, deepest)
+        mode += kick * (push / 2)
+        closing -= loose * (push / 2)
+        pushes[step] = push
+    impulse = pushes.sum(axis=0) * step_s
+    leaving = impulse / ball_kg - speed
+    whole = ball_kg * speed**2 / 2
+    bent = (np.abs(mode) ** 2).sum(axis=0) / 2
+    kept = ball_kg * leaving**2 / 2 + struck.rigid * impulse**2 / 2 + bent
+    touching = pushes > OVER * pushes.max(axis=0)
+    return Blow(
+        returned=leaving / speed,
+        contact_s=np.asarray((steps - np.argmax(touching[::-1], axis=0)) * step_s, dtype=np.float64),
+        bent=bent / whole,
+        energy=kept / whole,
+    )
