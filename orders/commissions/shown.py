@@ -6,7 +6,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from fitting.recommend.present import present_pickup_kg_m2
+from fitting.recommend.present import present_pickup
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet, PresentBat
@@ -20,8 +20,8 @@ from orders.messages.models import Letter, Photo
 from orders.messages.photographs import photographs_listed
 from orders.messages.rendering import Text, texts_of
 from orders.money.amounts import show_price
-from orders.words.measures import show_length, show_mass, show_mass_shortly
-from orders.words.pickup import picks_up_like, picks_up_like_mass_g
+from orders.words.measures import like_mass_g, like_spread_g, say_pickup, show_length, show_mass
+from orders.words.pickup import picks_up_like, pickup_reference
 from orders.words.states import day_range, last_moment, law_words, terms_words
 
 # Below these a difference from the bat in use is told as none.
@@ -128,21 +128,22 @@ def _mass_row(present: PresentBat, weighing: Weighing) -> Difference | None:
 
 
 def _pickup_row(present: PresentBat, build: BuildSheet, weighing: Weighing) -> Difference | None:
-    now = present_pickup_kg_m2(present, weighing)
+    now = present_pickup(present)
     if now is None:
         return None
     book = book_in_force()
-    old = picks_up_like_mass_g(build, now, book)
-    new = picks_up_like_mass_g(build, weighing.inertia_kg_m2.pickup, book)
-    if abs(new - old) < 2 * SAME_G:
+    reference = pickup_reference(build.length_code, book)
+    old = like_mass_g(now.pickup_kg_m2, reference)
+    new = like_mass_g(weighing.inertia_kg_m2.pickup, reference)
+    # a difference below what the bat in use is known to is none
+    if abs(new - old) < max(2 * SAME_G, like_spread_g(now.sd_kg_m2, reference)):
         words = _("about the same")
     else:
         words = _("lighter to lift") if new < old else _("heavier to lift")
-    like = _("like a %(mass)s")
     return Difference(
         _("to pick up"),
-        like % {"mass": show_mass_shortly(new)},
-        like % {"mass": show_mass_shortly(old)},
+        say_pickup(weighing.inertia_kg_m2.pickup, reference),
+        say_pickup(now.pickup_kg_m2, reference, now.sd_kg_m2),
         words,
     )
 

@@ -11,7 +11,7 @@ from django.utils.translation import ngettext
 
 from fitting.answers import sheet_from
 from fitting.recommend import recommend
-from fitting.recommend.present import present_pickup_kg_m2
+from fitting.recommend.present import present_pickup
 from fitting.sheets.book import Book
 from fitting.sheets.faults import SheetRefused, read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
@@ -130,11 +130,11 @@ def figures_of(found: Recommendation, sheet: Mapping[str, Any], book: Book) -> I
         + (_(" · yours: %(mass)s") % {"mass": show_mass(present.mass_g)} if present.mass_g else ""),
     )
     reference = pickup_reference(build.length_code, book)
-    yours = present_pickup_kg_m2(present, weighing)
+    yours = present_pickup(present)
     yield Figure(
         say_pickup(weighing.inertia_kg_m2.pickup, reference),
         _("to pick up"),
-        _("yours: %(like)s") % {"like": say_pickup(yours, reference)}
+        _("yours: %(like)s") % {"like": say_pickup(yours.pickup_kg_m2, reference, yours.sd_kg_m2)}
         if yours
         else _("as a plain bat of that mass does"),
     )

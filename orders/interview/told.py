@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from fitting.answers import Boxes
 from fitting.laws import LawRow, edition_on, law_check
 from fitting.questions import UNSURE, pages
+from fitting.recommend.pickup import PRESENT_SD
 from fitting.sheets.book import Book
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
@@ -211,7 +212,7 @@ def _conflict_words(conflict: Conflict, found: Recommendation, book: Book) -> st
         "By its measures the bat you use picks up %(yours)s; "
         "at this mass and length the new one picks up %(new)s."
     ) % {
-        "yours": say_pickup(float(conflict.given_up), reference),
+        "yours": say_pickup(float(conflict.given_up), reference, conflict.cost.get(PRESENT_SD)),
         "new": say_pickup(float(conflict.kept), reference),
     }
 

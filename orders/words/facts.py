@@ -107,6 +107,10 @@ MASS: dict[str, Text] = {
     "limits.mass": _("Kept inside what the trade makes in this length."),
     "pickup.from_shape": _("What this shape at this mass comes to in the hands."),
     "pickup.present_estimate": _("Worked out from the mass, balance and length of the bat you use."),
+    "pickup.present_swings": _("Worked out from the timed swings of the bat you use."),
+    "pickup.swings_refused": _(
+        "Its timed swings cannot be right, or are too few: mass, balance and length say more."
+    ),
     "pickup.felt": _("You told us how the bat you use feels to pick up."),
     "willow.density": _("Willow of middling density tends to play best and to last longest together."),
     "willow.match": _("The cleft is chosen to suit the shape and the mass."),

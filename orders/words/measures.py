@@ -95,6 +95,21 @@ def like_mass_g(pickup_kg_m2: float, reference: PickupReference) -> float:
     return reference.light_g + (pickup_kg_m2 - reference.light_kg_m2) * slope
 
 
-def say_pickup(pickup_kg_m2: float, reference: PickupReference) -> str:
-    """Say a pickup as the mass of the bat it lifts like: ``like a 2 lb 8``."""
-    return _("like a %(mass)s") % {"mass": show_mass_shortly(like_mass_g(pickup_kg_m2, reference))}
+def like_spread_g(sd_kg_m2: float, reference: PickupReference) -> float:
+    """Return the standard deviation of a pickup as one of the reference bat's mass, in g."""
+    return like_mass_g(reference.light_kg_m2 + sd_kg_m2, reference) - reference.light_g
+
+
+def say_pickup(pickup_kg_m2: float, reference: PickupReference, sd_kg_m2: float | None = None) -> str:
+    """Say a pickup as the mass of the bat it lifts like: ``like a 2 lb 8``.
+
+    With its standard deviation, to the half ounce: ``like a 2 lb 8, give or take 1.5 oz``.
+    """
+    like = _("like a %(mass)s") % {"mass": show_mass_shortly(like_mass_g(pickup_kg_m2, reference))}
+    if sd_kg_m2 is None:
+        return like
+    ounces = like_spread_g(sd_kg_m2, reference) / factor("ounce", "gram")
+    return _("%(like)s, give or take %(ounces)s oz") % {
+        "like": like,
+        "ounces": _number(max(round(2 * ounces) / 2, 0.5), 1),
+    }

@@ -6,6 +6,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from fitting.recommend.pickup import PRESENT_SD
 from fitting.sheets.recommendation import Because, Conflict, Reason
 from orders.words.answers import ANSWERS
 from orders.words.facts import FACT_WORDS
@@ -211,4 +212,6 @@ def _say_side(conflict: Conflict, side: str) -> str:
         return show_mass(float(side))
     if conflict.key == "girth.limit":
         return show_length(float(side))
+    if conflict.key == "pickup.present" and side == conflict.given_up and PRESENT_SD in conflict.cost:
+        return gettext("%(pickup)s ± %(spread).4f") % {"pickup": side, "spread": conflict.cost[PRESENT_SD]}
     return str(VALUES.get(side, side))

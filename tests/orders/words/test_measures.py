@@ -87,6 +87,17 @@ def test_say_pickup_in_the_words_of_the_trade() -> None:
     assert say_pickup(0.1868, REFERENCE) == "like a 2 lb 8"
 
 
+@pytest.mark.parametrize(
+    ("sd_kg_m2", "ounces"),
+    # 5,000 g of the reference bat per kg m2, 28.35 g an ounce
+    [(0.0057, "1"), (0.008, "1.5"), (0.0003, "0.5"), (0.0113, "2")],
+)
+def test_say_pickup_with_the_spread_of_its_measurement_to_the_half_ounce(
+    sd_kg_m2: float, ounces: str
+) -> None:
+    assert say_pickup(0.1868, REFERENCE, sd_kg_m2) == f"like a 2 lb 8, give or take {ounces} oz"
+
+
 @given(st.floats(0.05, 0.4), st.floats(0.0001, 0.05))
 def test_like_mass_grows_with_the_pickup(pickup: float, more: float) -> None:
     assert like_mass_g(pickup + more, REFERENCE) > like_mass_g(pickup, REFERENCE)

@@ -9,6 +9,7 @@ from pydantic import BaseModel
 
 from fitting.facts import FACTS
 from fitting.recommend import recommend
+from fitting.recommend.pickup import PRESENT_SD
 from fitting.recommend.trade_offs import ALL_TRADE_OFFS
 from fitting.sheets.default_book import DEFAULT_BOOK
 from fitting.sheets.fitting_sheet import FittingSheet
@@ -137,6 +138,19 @@ def test_conflict_is_said_with_its_numbers():
     said = say_conflict(next(one for one in found.conflicts if one.key == "mass.trade_limit"))
     assert "886 g" in said
     assert "1026 g" in said
+
+
+def test_pickup_of_the_bat_in_use_is_said_with_its_spread():
+    bat = recommend(fitting()).weighing
+    present = {"mass_g": round(bat.mass_g, 1), "balance_from_toe_mm": bat.balance_from_toe_mm + 25}
+    present |= {"overall_length_mm": bat.overall_length_mm, "liked": True}
+    found = recommend(fitting(present_bat=present))
+    conflict = next(one for one in found.conflicts if one.key == "pickup.present")
+    spread = conflict.cost[PRESENT_SD]
+    assert 0.004 < spread < 0.006
+    assert f"{conflict.given_up} ± {spread:.4f} kg m²" in say_conflict(conflict)
+    older = conflict.model_copy(update={"cost": {"pickup_kg_m2": 0.01}})
+    assert "±" not in say_conflict(older)
 
 
 def test_wish_against_the_answers_is_said_with_both_sides():
