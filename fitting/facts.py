@@ -60,7 +60,7 @@ care.oil care.oil_under_film care.knock_in care.store
 _MODEL = """
 solve.mass solve.fullness solve.scallop solve.nearest
 pickup.from_shape pickup.present_estimate pickup.present_swings pickup.swings_refused pickup.felt
-sweet_spot.peak_later handle.weighed_later
+sweet_spot.peak_found handle.weighed_later
 """
 
 _ANSWER = "default.unanswered wish.followed"

@@ -99,7 +99,12 @@ def _blade_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
             _fact("position.numbers"),
             sweet.confidence,
         ),
-        _told("sweet_spot.peak_from_toe_mm", None, _fact("sweet_spot.peak_later"), 1.0),
+        _told(
+            "sweet_spot.peak_from_toe_mm",
+            build.sweet_spot.peak_from_toe_mm,
+            _fact("sweet_spot.peak_found"),
+            sweet.confidence,
+        ),
         _told("blade.width_mm", blade.width_mm, width, usual),
         _chosen(
             "blade.bow_mm", blade.bow_mm, bow, trade_off("bow", bow.option), lambda one: bow_mm(one, book)

@@ -9,13 +9,16 @@ from fitting.curve import FloatArray, monotone_cubic
 from fitting.laws import EDITIONS
 from fitting.recommend.blade import BladeChoices, toe_depth_mm
 from fitting.sheets.book import Book, Edition, LengthRow, TradeLimits
-from fitting.sheets.book_rules import DepthChange, ProfileNumbers, RangeOfDepths
+from fitting.sheets.book_rules import DepthChange, ProfileNumbers, RangeOfDepths, SweetSpotShape
 from fitting.sheets.build_sheet import Station
 
 _WINDOW_MM = 25.0
 # Stations are rounded to 0.1 mm and shapes are mixed: this much is kept in hand.
 _ROUNDING_MM = 0.2
 _SHARES_OF_STEEPNESS = (1.0, 0.9, 0.8, 0.7, 0.6)
+_SWELL = 4
+# So much lower than the swell is every other place at least, so that it stays the thickest.
+_BELOW_SWELL_MM = 0.5
 _NO_CHANGE = DepthChange(swell_mm=0, tip_mm=0, shoulder_mm=0, edge_mm=0)
 
 
@@ -66,6 +69,11 @@ class _Frame:
     @property
     def profile(self) -> ProfileNumbers:
         return self.book.rules.profiles[self.choices.profile_value]
+
+    @property
+    def aim(self) -> SweetSpotShape:
+        """What the sweet spot's choice asks for beside the swell."""
+        return self.book.rules.sweet_spots[self.choices.sweet_spot_value]
 
     @property
     def depths(self) -> RangeOfDepths:
@@ -137,15 +145,25 @@ def _spines(frame: _Frame, toe: float, cap: float, step: int) -> FloatArray:
         limits.spine_shoulder_least_mm,
         limits.spine_shoulder_most_mm,
     )
-    shares, upper = np.array([0.0, *frame.profile.spine_shares, 1.0]), frame.profile.upper_share
-    if frame.choices.sweet_spot_value == "long":
-        more = frame.book.rules.long_spine_share
-        shares[3] += more * (1 - shares[3])
-        upper += more * (1 - upper)
-    below = toe + (swell - toe) * shares
-    return _not_too_steep(
-        np.array([*below, tip + (swell - tip) * upper, tip, shoulder]), frame.places, limits
-    )
+    below = toe + (swell - toe) * np.array([0.0, *frame.profile.spine_shares, 1.0])
+    upper = tip + (swell - tip) * frame.profile.upper_share
+    plain = np.array([*below, upper, tip, shoulder])
+    aimed = plain + np.array(frame.aim.spine_mm) * scale
+    # The spine falls away from the swell to both sides, whatever the choice asks for.
+    aimed[_SWELL] = _within(aimed[_SWELL], limits.spine_swell_least_mm, cap)
+    aimed[:_SWELL] = np.minimum(aimed[:_SWELL], aimed[_SWELL] - _BELOW_SWELL_MM)
+    aimed[_SWELL + 1 :] = np.minimum(aimed[_SWELL + 1 :], aimed[_SWELL] - _BELOW_SWELL_MM)
+    aimed[0] = _toe_within(frame, plain[0], aimed[0], toe_least_mm=limits.toe_centre_least_mm)
+    aimed[-2] = _within(aimed[-2], limits.spine_splice_least_mm, limits.spine_splice_most_mm)
+    aimed[-1] = _within(aimed[-1], limits.spine_shoulder_least_mm, limits.spine_shoulder_most_mm)
+    return _not_too_steep(aimed, frame.places, limits)
+
+
+def _toe_within(frame: _Frame, plain: float, aimed: float, *, toe_least_mm: float) -> float:
+    """The toe's depth with the sweet spot's share in it; a wished depth stays as it is."""
+    if frame.choices.toe.option != "standard":
+        return plain
+    return _within(aimed, toe_least_mm, frame.limits.toe_most_mm)
 
 
 def _edges(frame: _Frame, corner: float, cap: float, step: int) -> FloatArray:
@@ -165,7 +183,12 @@ def _edges(frame: _Frame, corner: float, cap: float, step: int) -> FloatArray:
     )
     below = corner + (swell - corner) * np.array([0.0, *frame.profile.edge_shares, 1.0])
     upper = tip + (swell - tip) * frame.profile.upper_share
-    edges = _not_too_steep(np.array([*below, upper, tip, shoulder]), frame.places, limits)
+    plain = np.array([*below, upper, tip, shoulder])
+    aimed = np.minimum(plain + np.array(frame.aim.edge_mm) * scale, cap)
+    aimed[0] = _toe_within(frame, plain[0], aimed[0], toe_least_mm=limits.toe_corner_least_mm)
+    aimed[1:] = np.maximum(aimed[1:], limits.edge_shoulder_least_mm)
+    aimed[-1] = _within(aimed[-1], limits.edge_shoulder_least_mm, limits.edge_shoulder_most_mm)
+    edges = _not_too_steep(aimed, frame.places, limits)
     return _edges_of_middle_third(edges, frame)
 
 
@@ -182,7 +205,8 @@ def _edges_of_middle_third(edges: FloatArray, frame: _Frame) -> FloatArray:
 def _hollows(frame: _Frame, step: int) -> FloatArray:
     profile, span = frame.profile, -step * frame.depths.scallop
     places = [profile.scallop_toe, profile.scallop_toe, *(profile.scallop_swell,) * 4]
-    return np.clip(np.array([*places, profile.scallop_shoulder, profile.scallop_shoulder]) + span, 0.9, 3.0)
+    hollows = np.array([*places, profile.scallop_shoulder, profile.scallop_shoulder])
+    return np.clip(hollows + np.array(frame.aim.scallop) + span, 0.9, 3.0)
 
 
 def _not_too_steep(depths: FloatArray, places: list[float], limits: TradeLimits) -> FloatArray:

@@ -120,9 +120,12 @@ def _settled(draft: Draft, build: BuildSheet, weighing: Weighing, fullness: floa
         mass = Target(target=reached, tolerance=mass.tolerance)
     share = draft.book.rules.pickup_tolerance_share
     pickup = round(weighing.inertia_kg_m2.pickup, 4)
+    found = weighing.sweet_spot
+    peak = None if found is None else float(round(found.peak_from_toe_mm))
     return Solved(
         build=build.model_copy(
             update={
+                "sweet_spot": build.sweet_spot.model_copy(update={"peak_from_toe_mm": peak}),
                 "mass_g": mass,
                 "pickup_kg_m2": Target(target=pickup, tolerance=round(share * pickup, 5)),
             }

@@ -18,14 +18,6 @@ class Dressing(Record):
     mass_g: float = Field(ge=0, le=120)
 
 
-class Canes(Record):
-    """Mean density of a finished handle with its strips and wedges, kg/m3, by construction."""
-
-    plain_cane: float = Field(default=600.0, ge=300, le=1200)
-    stiffened_cane: float = Field(default=640.0, ge=300, le=1200)
-    lightened_cane: float = Field(default=540.0, ge=300, le=1200)
-
-
 class Modulus(Record):
     """Young's modulus along the grain, GPa, shear deflection left out of it, with the range it may have."""
 
@@ -40,16 +32,27 @@ class Modulus(Record):
         return self
 
 
-class CaneModuli(Record):
-    """Bending modulus of a finished handle, by construction.
+class Cane(Record):
+    """A construction of the handle: mean density of the finished handle, and how it bends."""
 
-    No figure for a whole handle is published; 1 to 4 GPa is told for rattan from memory. Where in that range
-    a handle lies is calibrated: see "The model" in DEVELOPERS.md.
+    density_kg_m3: float = Field(ge=300, le=1200, description="with its strips and wedges")
+    modulus: Modulus
+
+
+def _cane(density: float, gpa: float, least: float, most: float) -> Cane:
+    return Cane(density_kg_m3=density, modulus=Modulus(gpa=gpa, least_gpa=least, most_gpa=most))
+
+
+class Canes(Record):
+    """The constructions of the handle.
+
+    No modulus of a whole handle is published; 1 to 4 GPa is told for rattan from memory. Where in its range
+    a construction lies is calibrated: see "The model" in DEVELOPERS.md.
     """
 
-    plain_cane: Modulus = Modulus(gpa=2.6, least_gpa=1.0, most_gpa=4.5)
-    stiffened_cane: Modulus = Modulus(gpa=3.8, least_gpa=2.0, most_gpa=7.0)
-    lightened_cane: Modulus = Modulus(gpa=2.3, least_gpa=1.0, most_gpa=4.0)
+    plain_cane: Cane = _cane(600, 2.6, 1.0, 4.5)
+    stiffened_cane: Cane = _cane(640, 3.8, 2.0, 7.0)
+    lightened_cane: Cane = _cane(540, 2.3, 1.0, 4.0)
 
 
 class Spreads(Record):
@@ -75,7 +78,6 @@ class Materials(Record):
     moisture_percent: float = Field(
         default=12.0, ge=4, le=25, description="moisture at which densities and masses are told"
     )
-    canes_kg_m3: Canes = Canes()
     willow: Modulus = Field(
         default=Modulus(gpa=7.8, least_gpa=7.2, most_gpa=8.5),
         description="at reference density and moisture: static bending (6.6 to 7.8) and a tenth for shear",
@@ -87,7 +89,7 @@ class Materials(Record):
     willow_shear_share: float = Field(
         default=1 / 16, gt=0, le=0.5, description="shear modulus along grain and depth over the modulus"
     )
-    canes: CaneModuli = CaneModuli()
+    canes: Canes = Canes()
     cane_shear_share: float = Field(default=1 / 15, gt=0, le=0.5)
     modulus_per_moisture: float = Field(
         default=0.02, ge=0, le=0.1, description="share lost with each percent of moisture"
@@ -108,23 +110,20 @@ class Materials(Record):
 
     def cane_kg_m3(self, construction: Construction) -> float:
         """Density of a construction, kg/m3 at the book's moisture."""
-        match construction:
-            case "plain_cane":
-                return self.canes_kg_m3.plain_cane
-            case "stiffened_cane":
-                return self.canes_kg_m3.stiffened_cane
-            case "lightened_cane":
-                return self.canes_kg_m3.lightened_cane
+        return self._cane(construction).density_kg_m3
 
     def cane_modulus_pa(self, construction: Construction, moisture_percent: float) -> float:
         """Bending modulus of a handle, Pa."""
-        modulus: Modulus = getattr(self.canes, construction)
-        return modulus.gpa * 1e9 * self._softened(moisture_percent)
+        return self._cane(construction).modulus.gpa * 1e9 * self._softened(moisture_percent)
 
     def willow_modulus_pa(self, density_kg_m3: float, moisture_percent: float) -> float:
         """Bending modulus of the blade, Pa, from its density at the book's moisture and its moisture."""
         denser = (density_kg_m3 / self.willow_reference_kg_m3) ** self.willow_density_power
         return self.willow.gpa * 1e9 * float(denser) * self._softened(moisture_percent)
+
+    def _cane(self, construction: Construction) -> Cane:
+        cane: Cane = getattr(self.canes, construction)
+        return cane
 
     def _softened(self, moisture_percent: float) -> float:
         # 2 % a percent: FPL, Moisture-strength adjustments for wood (wartime report).

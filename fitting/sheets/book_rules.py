@@ -119,6 +119,8 @@ class WishNumbers(Record):
 
 
 Share = Annotated[float, Field(ge=0, le=1)]
+Eight = tuple[float, float, float, float, float, float, float, float]
+_NOTHING: Eight = (0.0,) * 8
 
 
 class ProfileNumbers(Record):
@@ -136,6 +138,18 @@ class ProfileNumbers(Record):
     scallop_shoulder: float = Field(ge=0.9, le=3)
     scoop_length_mm: float = Field(gt=0, le=140)
     scoop_depth_mm: float = Field(gt=0, le=20)
+
+
+class SweetSpotShape(Record):
+    """How a sweet spot's choice shapes the blade beside its swell, mm on an adult blade.
+
+    Eight places: toe, three at a quarter, half and three quarters of the way to the swell, the swell, half
+    way from there to the splice's tip, that tip, the shoulder. A toe of a wished depth keeps it.
+    """
+
+    spine_mm: Eight = _NOTHING
+    edge_mm: Eight = _NOTHING
+    scallop: Eight = _NOTHING
 
 
 class RestingDepths(Record):
@@ -208,9 +222,7 @@ class Rules(Record):
     fullness_spread: float = Field(gt=0)
     range_of_depths: RangeOfDepths
     profiles: dict[Profile, ProfileNumbers]
-    long_spine_share: float = Field(
-        ge=0, le=1, description="extra share of depth kept on both sides of a long sweet spot"
-    )
+    sweet_spots: dict[SweetSpot, SweetSpotShape]
     shoulder_length_mm: float = Field(ge=10, le=120)
     shoulder_width_mm: float = Field(ge=40, le=100)
     splice_width_mm: float = Field(ge=26, le=60)
@@ -236,6 +248,8 @@ class Rules(Record):
             raise ValueError("shoulder_width_mm at least 8 mm above splice_width_mm")
         if set(self.profiles) != set(get_args(Profile)):
             raise ValueError("profiles for each of " + ", ".join(get_args(Profile)))
+        if set(self.sweet_spots) != set(get_args(SweetSpot)):
+            raise ValueError("sweet_spots for each of " + ", ".join(get_args(SweetSpot)))
         if set(self.other_material_share) != set(get_args(Construction)):
             raise ValueError("other_material_share for each of " + ", ".join(get_args(Construction)))
         decided = {sign.subject for sign in self.signs if not sign.when}

@@ -9,10 +9,11 @@ from fitting.sheets.book_rules import (
     RangeOfDepths,
     RestingDepths,
     Rules,
+    SweetSpotShape,
     WishNumbers,
 )
 from fitting.sheets.default_signs import DEFAULT_SIGNS
-from fitting.sheets.values import LengthCode, Profile
+from fitting.sheets.values import LengthCode, Profile, SweetSpot
 
 # code, overall, blade, width, splice, girth low and high, spine, edge, usual mass low and high.
 # The handle is what is left of the overall length; bands of the trade stand at their middle.
@@ -117,6 +118,21 @@ def _profile(
     )
 
 
+# Beside the swell: wood towards the toe brings the point that hits hardest down, wood above the swell brings
+# it up, and wood on both sides of it at the swell's cost lengthens its reach.
+_SWEET_SPOTS: dict[SweetSpot, SweetSpotShape] = {
+    "low": SweetSpotShape(spine_mm=(2, 2, 1, 0, 0, -2.5, -1, 0), edge_mm=(1.5, 1.5, 1, 0, 0, -1.5, -0.5, 0)),
+    "mid": SweetSpotShape(),
+    "high": SweetSpotShape(
+        spine_mm=(-2, -2.5, -1, 0, 0, 3, 2.5, 1), edge_mm=(-1.5, -1.5, -1, 0, 0, 2, 1.5, 0.5)
+    ),
+    "long": SweetSpotShape(
+        spine_mm=(3, 3, -1.5, -3.5, -3, 5, 6, 3),
+        edge_mm=(1, 0.5, -2, -3.5, -3, 1.5, 5, 3),
+        scallop=(0, 0.2, 0.4, 0.4, 0.2, -0.2, -0.1, -0.1),
+    ),
+}
+
 # Shares of the rise from toe to swell; hollows (exponents of the back) at toe, swell and shoulder.
 _PROFILES: dict[Profile, ProfileNumbers] = {
     "tapered_spine": _profile((0.37, 0.69, 0.92), 0.52, (0.38, 0.7, 0.92), (1.2, 1.4, 1.2)),
@@ -165,7 +181,7 @@ _RULES = Rules(
         wished_edge_share=0.3,
     ),
     profiles=_PROFILES,
-    long_spine_share=0.35,
+    sweet_spots=_SWEET_SPOTS,
     shoulder_length_mm=34,
     shoulder_width_mm=58,
     splice_width_mm=42,

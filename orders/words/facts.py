@@ -37,8 +37,9 @@ BLADE: dict[str, Text] = {
     "sweet_spot.size_costs_mass": _("A bigger middle makes a heavier bat."),
     "sweet_spot.marks": _("The ball marks on the bat you use show where you meet the ball."),
     "sweet_spot.present": _("You told us where the middle of the bat you use sits for you."),
-    "sweet_spot.peak_later": _(
-        "Where this bat will hit hardest is not computed yet; only the thickest point is promised."
+    "sweet_spot.peak_found": _(
+        "Where this bat hits hardest is computed from its shape, its handle and its willow: it lies near the "
+        "thickest point, not at it."
     ),
     "position.numbers": _("Makers place the thickest point so far above the toe for this choice."),
     "profile.tapered_spine": _(

@@ -118,8 +118,11 @@ def _with_own_cane(chance: np.random.Generator) -> Book:
     """No two handles are of one density: the book's spread of canes."""
     materials = DEFAULT_BOOK.materials
     by = 1 + materials.spreads.cane_share * float(np.clip(chance.standard_normal(), -2.5, 2.5))
-    canes = Canes(**{name: density * by for name, density in materials.canes_kg_m3.model_dump().items()})
-    return DEFAULT_BOOK.model_copy(update={"materials": materials.model_copy(update={"canes_kg_m3": canes})})
+    own = {
+        name: cane.model_copy(update={"density_kg_m3": cane.density_kg_m3 * by})
+        for name, cane in materials.canes
+    }
+    return DEFAULT_BOOK.model_copy(update={"materials": materials.model_copy(update={"canes": Canes(**own)})})
 
 
 def _perhaps[Covering](covering: Covering, chance: np.random.Generator) -> Covering | None:
