@@ -1,8 +1,17 @@
-"""A build sheet against the sizes of Law 5.7.1 to 5.7.3."""
+"""A build sheet against everything in the Laws that a build sheet can break."""
 
+from collections.abc import Iterator
 from typing import Literal
 
-from fitting.laws.editions import EDITIONS, LawsEdition, SizeLimit
+import numpy as np
+
+from fitting.bat.outline import local_width, scoop_depth, station_curves
+from fitting.curve import FloatArray
+from fitting.laws.editions import EDITIONS, LawsEdition, types_at, types_of
+from fitting.laws.gauge import places_along, through_gauge
+from fitting.laws.limits import SizeLimit
+from fitting.laws.opening import CLAUSE, Dimension, printed
+from fitting.laws.types import BatType
 from fitting.sheets.book import Book, Edition
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.default_book import DEFAULT_BOOK
@@ -13,13 +22,34 @@ from fitting.sheets.values import LengthCode, Level
 _FREE_OF_HANDLE_SHARE: frozenset[LengthCode] = frozenset(
     {"size_1", "size_2", "size_3", "size_4", "size_5", "size_6"}
 )
+# What is left by rounding alone is none: 390 of 750 mm is 52 %.
+_ROUNDING = 1e-9
+
+What = Literal[
+    "overall_length",
+    "blade_width",
+    "blade_depth",
+    "edge",
+    "handle_share",
+    "face_film",
+    "edge_tape",
+    "toe_guard",
+    "other_material",
+    "other_material_reach",
+    "gauge",
+]
 
 
 class LawRow(Record):
-    """One clause met or missed; lengths in mm, margin positive inside the limit."""
+    """One clause met or missed; lengths in mm, margin positive inside the limit.
+
+    ``decided_by_body`` is true where the bat passes only as a type that the national governing body has to
+    have allowed at this level; ``types`` are the types played at the level that it fits. ``dimension`` is the
+    one of the gauge that decides.
+    """
 
     clause: str
-    what: Literal["overall_length", "blade_width", "blade_depth", "edge", "handle_share"]
+    what: What
     value: float
     limit: float
     limit_as_printed: str
@@ -30,37 +60,72 @@ class LawRow(Record):
     passes: bool
     exempt: bool = False
     book_margin_kept: bool = True
+    decided_by_body: bool = False
+    types: tuple[BatType, ...] = ()
+    dimension: Dimension | None = None
 
 
 def law_check(
     build: BuildSheet, *, level: Level | None, edition: Edition | None = None, book: Book = DEFAULT_BOOK
 ) -> tuple[LawRow, ...]:
-    """Check the sizes of Law 5.7.1 to 5.7.3, coverings off; the edition defaults to the book's.
+    """Check sizes, coverings, the handle's other material and the gauge; the edition defaults to the book's.
 
-    A row passes when the value is not above the limit; ``book_margin_kept`` tells whether the maker's
-    own margin inside the limit is kept as well.
+    A row passes when the value is not above the limit; ``book_margin_kept`` tells whether the maker's own
+    margin inside the limit is kept as well, by sizes and gauge alone: a covering of 1 mm at most has none.
+    A covering that the bat does not have gets no row.
     """
-    laws = EDITIONS[edition or book.laws_edition]
-    blade = build.blade
-    overall = blade.length_mm + build.handle.length_mm
-    deepest = max(blade.stations, key=lambda station: station.spine_mm)
-    thickest = max(blade.stations, key=lambda station: station.edge_mm)
-    margin = book.law_margin_mm
+    year = edition or book.laws_edition
+    laws = EDITIONS[year]
     return (
-        _size_row(laws.size("overall_length"), overall, None, margin),
-        _size_row(laws.size("blade_width"), blade.width_mm, None, margin),
-        _size_row(laws.size("blade_depth"), deepest.spine_mm, deepest.from_toe_mm, margin),
-        # a calliper on the edge does not find what the crown of the face takes away
-        _size_row(laws.size("edge"), thickest.edge_mm - blade.face_crown_mm, thickest.from_toe_mm, margin),
-        _share_row(laws, build, overall, level),
+        *_sizes(laws, build, book.law_margin_mm),
+        _handle_share_row(laws, build, level),
+        *_coverings(laws, build),
+        *_other_material(laws, build, level, book.law_margin_mm),
+        *_gauge(build, book.law_margin_mm),
     )
 
 
-def _size_row(limit: SizeLimit, value: float, station: float | None, margin: float) -> LawRow:
+def _sizes(laws: LawsEdition, build: BuildSheet, margin: float) -> Iterator[LawRow]:
+    """Check length, width, depth and edge along the whole blade, the scoop taken out.
+
+    Between two stations a monotone cubic has no peak of its own, but with a scoop under it the difference
+    may have one.
+    """
+    blade = build.blade
+    x = places_along(build)
+    spines, edges, _hollows = station_curves(blade, x)
+    scooped = scoop_depth(blade, x)
+    overall = blade.length_mm + build.handle.length_mm
+    yield _size_row(laws.size("overall_length"), "overall_length", overall, None, margin)
+    widest = float(np.max(local_width(blade, x)))
+    yield _size_row(laws.size("blade_width"), "blade_width", widest, None, margin)
+    depth, at = _greatest(spines - scooped, x)
+    yield _size_row(laws.size("blade_depth"), "blade_depth", depth, at, margin)
+    # a calliper on the edge does not find what the crown of the face takes away
+    edge, at = _greatest(edges - scooped - blade.face_crown_mm, x)
+    yield _size_row(laws.size("edge"), "edge", edge, at, margin)
+
+
+def _greatest(values: FloatArray, x: FloatArray) -> tuple[float, float]:
+    place = int(np.argmax(values))
+    return float(values[place]), float(x[place])
+
+
+def _coverings(laws: LawsEdition, build: BuildSheet) -> Iterator[LawRow]:
+    dress = build.protection
+    if dress.face_film is not None:
+        yield _covering_row(laws.size("covering"), "face_film", dress.face_film.thickness_mm)
+    if dress.edge_tape is not None:
+        yield _covering_row(laws.size("covering"), "edge_tape", dress.edge_tape.thickness_mm)
+    if dress.toe_guard is not None:
+        yield _covering_row(laws.size("toe_guard"), "toe_guard", dress.toe_guard.thickness_mm)
+
+
+def _size_row(limit: SizeLimit, what: What, value: float, station: float | None, margin: float) -> LawRow:
     inside = limit.mm - value
     return LawRow(
         clause=limit.clause,
-        what=limit.what,
+        what=what,
         value=value,
         limit=limit.mm,
         limit_as_printed=limit.as_printed,
@@ -68,26 +133,79 @@ def _size_row(limit: SizeLimit, value: float, station: float | None, margin: flo
         unit="mm",
         coverings="off",
         station_from_toe_mm=station,
-        passes=inside >= -1e-9,
-        book_margin_kept=inside >= margin - 1e-9,
+        passes=inside >= -_ROUNDING,
+        book_margin_kept=inside >= margin - _ROUNDING,
     )
 
 
-def _share_row(laws: LawsEdition, build: BuildSheet, overall: float, level: Level | None) -> LawRow:
-    share = 100 * build.handle.length_mm / overall
+def _covering_row(limit: SizeLimit, what: What, thickness_mm: float) -> LawRow:
+    return _size_row(limit, what, thickness_mm, None, 0.0).model_copy(
+        update={"coverings": "on", "book_margin_kept": True}
+    )
+
+
+def _handle_share_row(laws: LawsEdition, build: BuildSheet, level: Level | None) -> LawRow:
+    limit = laws.share("handle_share")
+    share = 100 * build.handle.length_mm / (build.blade.length_mm + build.handle.length_mm)
     exempt = build.length_code in _FREE_OF_HANDLE_SHARE and level != "international"
-    inside = laws.handle_share_percent - share
     return LawRow(
-        clause="5.7.3",
+        clause=limit.clause,
         what="handle_share",
         value=share,
-        limit=laws.handle_share_percent,
-        limit_as_printed=f"{laws.handle_share_percent:g} %",
-        margin=inside,
+        limit=limit.percent,
+        limit_as_printed=limit.as_printed,
+        margin=limit.percent - share,
         unit="percent",
         coverings="off",
         station_from_toe_mm=None,
-        passes=exempt or inside >= 0,
+        passes=exempt or limit.percent - share >= -_ROUNDING,
         exempt=exempt,
-        book_margin_kept=True,
     )
+
+
+def _other_material(
+    laws: LawsEdition, build: BuildSheet, level: Level | None, margin: float
+) -> Iterator[LawRow]:
+    """Check what is not cane, wood or twine in the handle: its share by the level's types, and its reach."""
+    limit, other = laws.other_material(level), build.handle.other_material
+    share = 100 * other.share
+    fits = types_of(build, laws.year)
+    played = [one for one in types_at(level, laws.year) if one.letter in fits]
+    yield LawRow(
+        clause=limit.clause,
+        what="other_material",
+        value=share,
+        limit=limit.percent,
+        limit_as_printed=limit.as_printed,
+        margin=limit.percent - share,
+        unit="percent",
+        coverings="off",
+        station_from_toe_mm=None,
+        passes=bool(played),
+        decided_by_body=bool(played) and all(one.decided_by_body for one in played),
+        types=tuple(one.letter for one in played),
+    )
+    reach = other.reach_into_splice_mm if other.share > 0 else 0.0
+    yield _size_row(laws.size("other_material_reach"), "other_material_reach", reach, None, margin)
+
+
+def _gauge(build: BuildSheet, margin: float) -> Iterator[LawRow]:
+    """Check the gauge: the value is what is printed less what is left, in the dimension that decides."""
+    passages = through_gauge(build)
+    coverings: tuple[Literal["off", "on"], ...] = ("off", "on")
+    for covered, passage in zip(coverings, passages, strict=True):
+        limit, as_printed = printed(passage.dimension)
+        yield LawRow(
+            clause=CLAUSE,
+            what="gauge",
+            dimension=passage.dimension,
+            value=limit - passage.margin_mm,
+            limit=limit,
+            limit_as_printed=as_printed,
+            margin=passage.margin_mm,
+            unit="mm",
+            coverings=covered,
+            station_from_toe_mm=passage.from_toe_mm,
+            passes=passage.margin_mm >= -_ROUNDING,
+            book_margin_kept=passage.margin_mm >= margin - _ROUNDING,
+        )

@@ -23,10 +23,11 @@ from orders.messages.models import Photo
 from orders.messages.photographs import photographs_listed
 from orders.money.amounts import show_price
 from orders.words.drawing import drawing_for
+from orders.words.laws import law_words, level_words
 from orders.words.measures import show_decimals
 from orders.words.returns import Answered, answers_words, decision_words
 from orders.words.stages import measured_words
-from orders.words.states import Line, journal_lines, law_words
+from orders.words.states import Line, journal_lines
 
 
 @dataclass(frozen=True)
@@ -71,6 +72,7 @@ class Record:
     built: Built
     laws: list[dict[str, Any]]
     edition: str
+    level_words: str
     willow: list[tuple[str, str]]
     rounds: list[RoundTold]
     returns: list[ReturnTold]
@@ -124,6 +126,7 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
         built=built_told(build, inspection, book=book, staff=staff),
         laws=[law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet, agreed=bat.agreed)],
         edition=str(bat.agreed.snapshot["edition"]) if bat.agreed else "",
+        level_words=level_words(sheet.level, bat.agreed.snapshot["edition"]) if bat.agreed else "",
         willow=_willow(commission, bat, book),
         rounds=rounds_told(bat, book),
         returns=returns_told(commission, prices=prices),

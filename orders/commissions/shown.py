@@ -20,9 +20,10 @@ from orders.messages.models import Letter, Photo
 from orders.messages.photographs import photographs_listed
 from orders.messages.rendering import Text, texts_of
 from orders.money.amounts import show_price
+from orders.words.laws import law_words, level_words
 from orders.words.measures import like_mass_g, like_spread_g, say_pickup, show_length, show_mass
 from orders.words.pickup import picks_up_like, pickup_reference
-from orders.words.states import day_range, last_moment, law_words, terms_words
+from orders.words.states import day_range, last_moment, terms_words
 
 # Below these a difference from the bat in use is told as none.
 SAME_G, SAME_MM = 5.0, 2.0
@@ -189,6 +190,7 @@ def offer_shown(proposal: Proposal) -> dict[str, Any]:
         "ready": day_range(proposal.ready_from, proposal.ready_to),
         "valid_until": last_moment(proposal.valid_until),
         "laws": [law_words(row) for row in snapshot["laws"]],
+        "level_words": level_words(snapshot["sheet"].get("level"), snapshot["edition"]),
         "edition": snapshot["edition"],
         "terms": terms_words(snapshot["terms"]),
         "clefts": snapshot["clefts"],

@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from datetime import date, datetime
-from typing import Any
+from typing import Any, cast
 
 from fitting.laws import LawRow, edition_on, law_check
+from fitting.sheets.book import Edition
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.snapshot import canonical, snapshot_hash
@@ -31,11 +32,17 @@ class Offer:
     clefts: tuple[Mapping[str, Any], ...] = field(default=())
 
 
+def edition_for(sheet: FittingSheet, *, agreed: Proposal | None = None) -> Edition:
+    """Return the edition of the Laws that was agreed on, else the one in force at the first play."""
+    if agreed is not None:
+        return cast(Edition, agreed.snapshot["edition"])
+    return edition_on(sheet.play_from, book_in_force().laws_edition)
+
+
 def law_rows(build: BuildSheet, sheet: FittingSheet, *, agreed: Proposal | None = None) -> tuple[LawRow, ...]:
     """Check a build against the edition that was agreed on, else the one in force at the first play."""
-    book = book_in_force()
-    edition = agreed.snapshot["edition"] if agreed else edition_on(sheet.play_from, book.laws_edition)
-    return law_check(build, level=sheet.level, edition=edition, book=book)
+    edition = edition_for(sheet, agreed=agreed)
+    return law_check(build, level=sheet.level, edition=edition, book=book_in_force())
 
 
 def snapshot_of(
@@ -48,7 +55,7 @@ def snapshot_of(
     """
     sheet = sheet_of(commission)
     rows = law_rows(build_of(version), sheet)
-    if broken := [row.what for row in rows if not row.passes]:
+    if broken := dict.fromkeys(row.what for row in rows if not row.passes):
         raise Refused("breaks_the_laws", what=broken)
     content = canonical(
         {
@@ -59,7 +66,7 @@ def snapshot_of(
             "build": version.build,
             "weighing": version.weighing,
             "laws": [row.model_dump(mode="json") for row in rows],
-            "edition": edition_on(sheet.play_from, book_in_force().laws_edition),
+            "edition": edition_for(sheet),
             "price": asdict(offer.price),
             "ready": [offer.ready_from.isoformat(), offer.ready_to.isoformat()],
             "valid_until": offer.valid_until.isoformat(),

@@ -22,6 +22,7 @@ from orders.interview.models import Fitting
 from orders.interview.preview import figures_of, is_left_handed, recommended
 from orders.words.choices import SUBJECTS, subject_of
 from orders.words.drawing import drawing_for
+from orders.words.laws import law_words, level_words
 from orders.words.measures import say_pickup, show_length
 from orders.words.pickup import picks_up_like, pickup_reference
 from orders.words.questions import PAGES, WORDS
@@ -35,9 +36,10 @@ from orders.words.reasons import (
     say_ways_out,
     word_reason,
 )
-from orders.words.states import law_words
 
 PICKUP = "pickup_kg_m2"
+# Of a millimetre or three at most, they would always be the tightest.
+COVERINGS = frozenset({"face_film", "edge_tape", "toe_guard"})
 # Between one dot and two; both are to be talked about.
 A_LITTLE_FROM = 0.3
 # The choices a player decides by; the others stand folded below them.
@@ -119,6 +121,7 @@ class Told:
     conflicts: tuple[ToldConflict, ...]
     cautions: tuple[str, ...]
     laws: tuple[Mapping[str, Any], ...]
+    level_words: str
     edition: int
     answers: tuple[ToldChapter, ...]
     to_talk_about: tuple[str, ...]
@@ -147,6 +150,7 @@ def told(fitting: Fitting) -> Told | None:
         conflicts=tuple(_conflict(one, found, book) for one in found.conflicts),
         cautions=tuple(say_caution(one.key) for one in found.cautions),
         laws=laws,
+        level_words=level_words(sheet.level, edition),
         edition=edition,
         answers=tuple(_answers(fitting)),
         to_talk_about=_to_talk_about(subjects),
@@ -157,12 +161,12 @@ def told(fitting: Fitting) -> Told | None:
 
 
 def _lawful(rows: tuple[LawRow, ...], edition: int) -> Figure:
-    """Say in one figure whether the sizes are lawful, and by how much at the tightest."""
-    tightest = min((row.margin for row in rows if row.unit == "mm"), default=0.0)
+    """Say in one figure whether the bat is lawful, and by how much at the tightest of sizes and gauge."""
+    tightest = min(row.margin for row in rows if row.unit == "mm" and row.what not in COVERINGS)
     ok = all(row.passes for row in rows)
     return Figure(
         _("lawful") if ok else _("not lawful"),
-        _("sizes, Laws of %(edition)s") % {"edition": edition},
+        _("sizes and gauge, Laws of %(edition)s") % {"edition": edition},
         _("%(left)s to spare at the tightest") % {"left": show_length(tightest, decimals=1)},
     )
 

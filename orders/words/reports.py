@@ -5,17 +5,20 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from fitting.laws import LawRow
+from fitting.sheets.book import Edition
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.recommendation import Recommendation
+from fitting.sheets.values import Level
 from fitting.sheets.weighing import Weighing
+from orders.words.laws import by_body_words, law_what, level_words
 from orders.words.measures import show_length, show_mass
+from orders.words.questions import WORDS
 from orders.words.reasons import (
     say_caution,
     say_conflict,
     say_ways_out,
     word_reason,
 )
-from orders.words.states import LAW_SIZES
 from orders.words.values import say_value
 
 
@@ -105,19 +108,34 @@ def report_weighing(weighing: Weighing, build: BuildSheet) -> str:
     return "\n".join(lines)
 
 
-def report_laws(rows: tuple[LawRow, ...], edition: int) -> str:
-    """Report a law check, one line a clause."""
-    lines = [_("Laws of Cricket, edition in force from %(year)s") % {"year": edition}]
+def report_laws(rows: tuple[LawRow, ...], level: Level, edition: Edition, types: tuple[str, ...]) -> str:
+    """Report a law check, one line a clause, then which types the bat fits and what the level rests on."""
+    lines = [
+        _("Laws of Cricket, edition in force from %(year)s, level: %(level)s")
+        % {"year": edition, "level": WORDS["level"].choices[level][0]}
+    ]
     for row in rows:
         unit = "%" if row.unit == "percent" else "mm"
-        verdict = _("free of this rule") if row.exempt else _("inside") if row.passes else _("TOO LARGE")
+        content = row.model_dump(mode="json")
         lines.append(
-            f"  {row.clause}  {LAW_SIZES[row.what]!s:<28} {row.value:8.2f} {unit:<2}  "
+            f"  {row.clause:<5}  {law_what(content):<34} {row.value:8.2f} {unit:<2}  "
             + _("limit %(limit)s, margin %(margin)s: %(verdict)s")
-            % {"limit": row.limit_as_printed, "margin": f"{row.margin:.2f}", "verdict": verdict}
+            % {"limit": row.limit_as_printed, "margin": f"{row.margin:.2f}", "verdict": _verdict(row)}
         )
-    lines.append(_("What is allowed at your level is for your own league or national body to say."))
+    fits = ", ".join(types) if types else _("none: it is not a lawful bat")
+    lines.append(_("types that it fits by its handle: %(types)s") % {"types": fits})
+    lines.append(level_words(level, edition))
     return "\n".join(lines)
+
+
+def _verdict(row: LawRow) -> str:
+    if row.exempt:
+        return _("free of this rule")
+    verdict = by_body_words(row.model_dump(mode="json")) or (_("inside") if row.passes else _("TOO LARGE"))
+    if row.what in ("blade_depth", "edge", "gauge") and row.station_from_toe_mm is not None:
+        place = f"{row.station_from_toe_mm:.0f}"
+        return _("%(verdict)s, at %(place)s mm from the toe") % {"verdict": verdict, "place": place}
+    return verdict
 
 
 def _forecast(weighing: Weighing) -> list[str]:

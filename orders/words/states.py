@@ -1,9 +1,8 @@
 """Where a commission stands, what happened to it and why something was refused, in words."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from typing import Any
 
 from django.utils import timezone
 from django.utils.formats import date_format
@@ -14,7 +13,7 @@ from django.utils.translation import gettext_lazy
 from orders.commissions.models import Commission, JournalEntry, Proposal
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Cause, Stage, State
-from orders.words.measures import show_decimals
+from orders.words.laws import LAW_SIZES
 
 Words = str | Promise
 
@@ -94,7 +93,7 @@ REFUSALS: dict[str, Words] = {
     "guardian_needed": gettext_lazy(
         "The player is under 18. Only the guardian can accept, signed in with the guardian's own account."
     ),
-    "breaks_the_laws": gettext_lazy("This build is outside the sizes of the Laws: %(what)s."),
+    "breaks_the_laws": gettext_lazy("This build is outside the Laws: %(what)s."),
     "not_done": gettext_lazy("The stage still asks for something before the bat passes on."),
     "reason_needed": gettext_lazy("A reason in words is needed."),
     "cleft_is_cut": gettext_lazy(
@@ -123,14 +122,6 @@ TERMS: dict[str, Words] = {
         "Subject to the willow: no cleft is kept aside for it yet. If none on the rack will make this bat, "
         "the workshop tells you and either makes another proposal or cancels; then nothing is owed."
     ),
-}
-
-LAW_SIZES: dict[str, Words] = {
-    "overall_length": gettext_lazy("overall length"),
-    "blade_width": gettext_lazy("width of the blade"),
-    "blade_depth": gettext_lazy("greatest depth"),
-    "edge": gettext_lazy("thickest edge"),
-    "handle_share": gettext_lazy("handle's share of the length"),
 }
 
 
@@ -227,27 +218,13 @@ def refusal_words(refused: Refused) -> str:
     words = str(REFUSALS[refused.key])
     if "%(what)s" not in words:
         return words
-    return words % {"what": ", ".join(str(LAW_SIZES.get(word, word)) for word in refused.what)}
+    broken = dict.fromkeys(str(LAW_SIZES.get(word, word)) for word in refused.what)
+    return words % {"what": ", ".join(broken)}
 
 
 def terms_words(terms: Iterable[str]) -> list[str]:
     """Say the conditions of a proposal in the order in which they stand in it."""
     return [str(TERMS[term]) for term in terms]
-
-
-def law_words(row: Mapping[str, Any]) -> dict[str, Any]:
-    """Say one row of a law check: what, as it is, the limit as printed, what is left."""
-    unit = "%" if row["unit"] == "percent" else _("mm")
-    return {
-        "clause": row["clause"],
-        "what": str(LAW_SIZES[row["what"]]),
-        "value": f"{show_decimals(row['value'], 1)} {unit}",
-        "limit": row["limit_as_printed"],
-        "margin": f"{show_decimals(row['margin'], 1)} {unit}",
-        "over": f"{show_decimals(abs(row['margin']), 1)} {unit}",
-        "passes": row["passes"],
-        "exempt": row.get("exempt", False),
-    }
 
 
 CANCELLING: dict[str, Words] = {

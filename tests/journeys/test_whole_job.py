@@ -99,9 +99,10 @@ def same_as_the_commands(page, sheet, folder):
         unit = "%" if row["unit"] == "percent" else "mm"
         clause, _size, value, limit, margin = shown_row
         assert clause == row["clause"]
-        assert value == f"{row['value']:.1f} {unit}"
+        decimals = 2 if unit == "mm" and row["limit"] < 5 else 1
+        assert value == f"{row['value']:.{decimals}f} {unit}"
         assert limit == row["limit_as_printed"]
-        assert margin == f"{row['margin']:.1f} {unit}"
+        assert margin == f"{row['margin']:.{decimals}f} {unit}"
 
 
 def the_maker_reviews_and_proposes(page, maker, folder):

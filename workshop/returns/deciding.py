@@ -133,5 +133,5 @@ def _rebuild(desk: OnDesk, form: DecideForm, *, by: User) -> None:
 def hold_to_laws(desk: OnDesk, build: BuildSheet) -> None:
     """Refuse a bat that is larger than the Laws allow."""
     rows = law_rows(build, sheet_of(desk.found.commission))
-    if broken := [row.what for row in rows if not row.passes]:
+    if broken := dict.fromkeys(row.what for row in rows if not row.passes):
         raise Refused("breaks_the_laws", what=broken)

@@ -17,12 +17,12 @@ from orders.commissions.builds import build_of, sheet_of, weighing_of
 from orders.commissions.models import BuildVersion, Commission
 from orders.commissions.refusals import MovedOn, Refused
 from orders.commissions.shown import figures
-from orders.commissions.snapshots import law_rows
+from orders.commissions.snapshots import edition_for, law_rows
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.people.once import once
 from orders.words.drawing import drawing_for
+from orders.words.laws import law_words, level_words
 from orders.words.measures import show_mass
-from orders.words.states import law_words
 from workshop.review.build_form import BuildForm, FormRefused
 from workshop.review.comparing import changed_rows, computed_rows
 from workshop.review.views import review_page
@@ -145,6 +145,7 @@ def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
         % {"mass": show_mass(weighing.mass_g), "count": sum(not row.passes for row in rows)},
         "misses": _misses(build, weighing.mass_g, weighing.inertia_kg_m2.pickup),
         "laws": [law_words(row.model_dump(mode="json")) for row in rows],
+        "level_words": level_words(sheet.level, edition_for(sheet)),
         "computed": computed_rows((recommended, weighing_of(first)), (build, weighing)),
         "drawing": drawing_for(
             build, weighing, compare=recommended, left_handed=sheet.player.batting_hand == "left"

@@ -11,12 +11,13 @@ from orders.commissions.builds import build_of, can_edit, sheet_of, weighing_of
 from orders.commissions.models import BuildVersion, Commission
 from orders.commissions.refusals import Refused
 from orders.commissions.shown import figures
-from orders.commissions.snapshots import law_rows
+from orders.commissions.snapshots import edition_for, law_rows
 from orders.commissions.states import ProposalState, State
 from orders.money.amounts import show_price
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.words.drawing import drawing_for
-from orders.words.states import by_when, journal_lines, law_words, refusal_words
+from orders.words.laws import law_words, level_words
+from orders.words.states import by_when, journal_lines, refusal_words
 from workshop.review.answers import said_by, why_of
 from workshop.review.comparing import changed_rows, computed_rows
 
@@ -55,6 +56,7 @@ def review_page(
             left_handed=sheet.player.batting_hand == "left",
         ),
         "laws": [law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet, agreed=agreed)],
+        "level_words": level_words(sheet.level, edition_for(sheet, agreed=agreed)),
         "computed": computed_rows((build_of(first), weighing_of(first)), (build, weighing)) if is_own else (),
         "changed": changed_rows(build_of(first), build) if is_own else (),
         "proposals": [(row, show_price(row.price, row.currency)) for row in proposals],

@@ -182,7 +182,7 @@ def test_a_build_outside_the_laws_is_not_proposed(player, maker):
     with pytest.raises(Refused) as refused:
         propose_to(commission, maker)
 
-    assert (refused.value.key, refused.value.what) == ("breaks_the_laws", ("blade_width",))
+    assert (refused.value.key, refused.value.what) == ("breaks_the_laws", ("blade_width", "gauge"))
     assert commission.proposals.count() == 0
 
 

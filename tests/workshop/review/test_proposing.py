@@ -136,7 +136,7 @@ def test_a_build_outside_the_laws_is_refused_with_its_row(maker_client, player):
     answer = maker_client.post(address("propose", commission), form())
 
     assert answer.status_code == 422
-    assert "outside the sizes of the Laws: width of the blade" in answer.content.decode()
+    assert "outside the Laws: width of the blade" in answer.content.decode()
     assert not Proposal.objects.exists()
 
 

@@ -5,7 +5,7 @@ from typing import Any, cast, get_args
 
 from django.utils.translation import gettext
 
-from fitting.laws import EDITIONS, law_check
+from fitting.laws import EDITIONS, law_check, types_of
 from fitting.sheets.book import Edition
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.values import Level
@@ -14,7 +14,7 @@ from workshop.management.sheets import SheetCommand
 
 
 class Command(SheetCommand):
-    help = "Check a build sheet against the sizes of Law 5.7 (clauses 5.7.1 to 5.7.3)."
+    help = "Check a build sheet against the Laws: sizes, coverings, handle, and the gauge of B.8."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         super().add_arguments(parser)
@@ -36,7 +36,7 @@ class Command(SheetCommand):
         if options["json"]:
             self.print_json([row.model_dump(mode="json") for row in rows])
         else:
-            self.stdout.write(report_laws(rows, edition))
+            self.stdout.write(report_laws(rows, level, edition, types_of(build, edition)))
 
     def _one_of(self, name: str, given: str, allowed: tuple[str, ...]) -> str:
         if given not in allowed:
