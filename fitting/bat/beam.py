@@ -113,16 +113,19 @@ def deflection(modes: Modes, x: FloatArray) -> FloatArray:
     return np.asarray(np.einsum("pi,pik->kp", rows, ends))
 
 
-def standstills(modes: Modes, mode: int, places: int = 801) -> FloatArray:
-    """Where a mode stands still: its nodes along the beam, m, rising.
+def standstills(modes: Modes, count: int, places: int = 401) -> list[FloatArray]:
+    """Where each of the first modes stands still: its nodes along the beam, m, rising.
 
-    Found between places of a fine grid by linear interpolation; off by less than 1e-5 of the length.
+    Found between places of a grid by linear interpolation; off by less than 1e-5 of the length.
     """
     nodes = modes.beam.nodes
     x = np.linspace(nodes[0], nodes[-1], places)
-    w = deflection(Modes(modes.frequency_hz, modes.shapes[:, [mode]], modes.beam), x)[0]
-    turns = np.nonzero(np.signbit(w[:-1]) != np.signbit(w[1:]))[0]
-    return np.asarray(x[turns] - w[turns] * (x[turns + 1] - x[turns]) / (w[turns + 1] - w[turns]))
+    shapes = deflection(modes, x)[:count]
+    found = []
+    for w in shapes:
+        i = np.nonzero(np.signbit(w[:-1]) != np.signbit(w[1:]))[0]
+        found.append(np.asarray(x[i] - w[i] * (x[i + 1] - x[i]) / (w[i + 1] - w[i])))
+    return found
 
 
 def _stiffness(length: FloatArray, bending: FloatArray, shearing: FloatArray) -> FloatArray:

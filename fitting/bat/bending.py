@@ -12,9 +12,10 @@ from collections.abc import Mapping
 import numpy as np
 
 from fitting.bat.beam import POINT_WEIGHTS, Beam, MassLine, Modes, beam_of, modes_of, stiffness_places
-from fitting.bat.moments import Sections, blade_sections, ellipse, splice_sections
+from fitting.bat.moments import Sections, blade_and_splice, ellipse
+from fitting.bat.outline import curves_at
 from fitting.bat.sections import handle_ellipse
-from fitting.bat.solid import KG_M2, Body, together
+from fitting.bat.solid import KG_M2, Body
 from fitting.curve import FloatArray
 from fitting.sheets.book_materials import Materials
 from fitting.sheets.build_sheet import BuildSheet
@@ -41,6 +42,7 @@ def bend(
     build: BuildSheet,
     materials: Materials,
     bodies: Mapping[str, Body],
+    whole: Body,
     *,
     density_kg_m3: float,
     moisture_percent: float,
@@ -52,11 +54,14 @@ def bend(
         build: its shape.
         materials: moduli of willow and cane.
         bodies: its parts by name, see ``bodies_of``.
+        whole: all of them together.
         density_kg_m3: of the pressed blade at the book's moisture; it moves the willow's modulus.
         moisture_percent: of willow and cane; it moves both moduli.
         count: modes wanted.
     """
-    beam = bat_beam(build, materials, bodies, density_kg_m3=density_kg_m3, moisture_percent=moisture_percent)
+    beam = bat_beam(
+        build, materials, bodies, whole, density_kg_m3=density_kg_m3, moisture_percent=moisture_percent
+    )
     return modes_of(beam, count)
 
 
@@ -64,6 +69,7 @@ def bat_beam(
     build: BuildSheet,
     materials: Materials,
     bodies: Mapping[str, Body],
+    whole: Body,
     *,
     density_kg_m3: float,
     moisture_percent: float,
@@ -81,7 +87,7 @@ def bat_beam(
         nodes / 1000,
         bending.reshape(places.shape),
         shearing.reshape(places.shape),
-        along.mass(bodies, lengths),
+        along.mass(bodies, float(whole.centre_mm[1]), lengths),
     )
 
 
@@ -107,8 +113,7 @@ class _Along:
     def __init__(self, build: BuildSheet, materials: Materials, x_mm: FloatArray) -> None:
         self.x = x_mm
         self.in_blade = x_mm < build.blade.length_mm
-        blade = x_mm[self.in_blade]
-        self.wood, self.splice = blade_sections(build, blade), splice_sections(build, blade)
+        self.wood, self.splice = blade_and_splice(build, curves_at(build.blade, x_mm[self.in_blade]))
         width, depth, axis = handle_ellipse(build.handle, build.blade, x_mm[~self.in_blade])
         self.bound = ellipse(width, depth).raised(axis)
         bare = ellipse(width - 2 * materials.binding_mm, depth - 2 * materials.binding_mm)
@@ -125,14 +130,13 @@ class _Along:
         )
         return bending * _PA_MM4, shearing * _PA_MM2
 
-    def mass(self, bodies: Mapping[str, Body], lengths: FloatArray) -> MassLine:
+    def mass(self, bodies: Mapping[str, Body], height: float, lengths: FloatArray) -> MassLine:
         """All mass along the line, rotary inertia about the height of the bat's mass centre.
 
         About one height for the whole bat, so that a turn of the rigid beam has the inertia of the solid.
         Willow, splice and handle are weighed here anew, at enough places for every element; the dress lies
         where its body says.
         """
-        height = float(together(list(bodies.values())).centre_mm[1])
         willow = sum(bodies[name].mass_g for name in ("blade", "oil") if name in bodies)
         willow /= bodies["blade"].volume_mm3
         cane, thread = (bodies[name].mass_g / bodies[name].volume_mm3 for name in ("handle", "binding"))

@@ -18,6 +18,7 @@ from fitting.curve import FloatArray
 
 STEPS = 120
 STEP_S = 15e-6
+TINY_M = 1e-12
 OVER = 0.1
 """Ball and willow count as touching until the force has fallen to this share of its greatest."""
 
@@ -49,7 +50,7 @@ class Contact:
 
     def force(self, depth: FloatArray, deepest: FloatArray) -> FloatArray:
         """Force at a depth after a greatest depth, N; both m, not below 0."""
-        share = depth / np.maximum(deepest, 1e-12)
+        share = depth / np.maximum(deepest, TINY_M)
         return np.asarray(self.stiffness * deepest**self.press * share**self.release)
 
 
@@ -109,18 +110,17 @@ def strike(
     # One complex number a mode: its speed, and its displacement times its circular frequency.
     mode = np.zeros(struck.shapes.shape, dtype=np.complex128)
     gap, closing = np.zeros_like(speed), np.array(speed, dtype=np.float64)
-    deepest, push = np.zeros_like(speed), np.zeros_like(speed)
+    deepest = np.zeros_like(speed)
     pushes = np.empty((steps, len(speed)))
     for step in range(steps):
-        mode += kick * (push / 2)
-        closing -= loose * (push / 2)
         mode *= carried
         gap += closing * step_s
-        depth = np.maximum(gap - (reach * mode.imag).sum(axis=0), 0.0)
-        deepest = np.maximum(deepest, depth)
+        depth = np.maximum(gap - np.einsum("kp,kp->p", reach, mode.imag), 0.0)
+        np.maximum(deepest, depth, out=deepest)
         push = contact.force(depth, deepest)
-        mode += kick * (push / 2)
-        closing -= loose * (push / 2)
+        # The half kick that ends this step and the one that begins the next in one.
+        mode += kick * push
+        closing -= loose * push
         pushes[step] = push
     impulse = pushes.sum(axis=0) * step_s
     leaving = impulse / ball_kg - speed

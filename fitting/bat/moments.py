@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fitting.bat.outline import bow, local_width, scoop_depth, station_curves
-from fitting.bat.sections import corner_radii, splice_width
+from fitting.bat.outline import Curves, curves_at
+from fitting.bat.sections import corner_radii_of, splice_width
 from fitting.curve import FloatArray
 from fitting.sheets.build_sheet import BuildSheet
 
@@ -67,27 +67,31 @@ def rectangle(width_mm: FloatArray, low_mm: FloatArray, high_mm: FloatArray) -> 
 
 def blade_sections(build: BuildSheet, x_mm: FloatArray) -> Sections:
     """Sections of the willow: outline less splice, corners rounded, bow included."""
-    inner = splice_width(build, x_mm)
-    wood = _between(build, x_mm, inner, local_width(build.blade, x_mm))
-    return (wood - _corners(build, x_mm)).raised(bow(build.blade, x_mm))
+    return blade_and_splice(build, curves_at(build.blade, x_mm))[0]
 
 
 def splice_sections(build: BuildSheet, x_mm: FloatArray) -> Sections:
     """Sections of the splice, from the blade's face to its back, bow included."""
-    nothing = np.zeros_like(x_mm)
-    return _between(build, x_mm, nothing, splice_width(build, x_mm)).raised(bow(build.blade, x_mm))
+    return blade_and_splice(build, curves_at(build.blade, x_mm))[1]
 
 
-def _between(build: BuildSheet, x_mm: FloatArray, inner_mm: FloatArray, outer_mm: FloatArray) -> Sections:
+def blade_and_splice(build: BuildSheet, at: Curves) -> tuple[Sections, Sections]:
+    """Sections of the willow and of the splice in it, where the curves are known already."""
+    splice = splice_width(build, at.x)
+    crown = build.blade.face_crown_mm
+    wood = _between(at, crown, splice, at.width)
+    inner = _between(at, crown, np.zeros_like(splice), splice)
+    return (wood - _corners(build, at, splice)).raised(at.bow), inner.raised(at.bow)
+
+
+def _between(at: Curves, crown_mm: float, inner_mm: FloatArray, outer_mm: FloatArray) -> Sections:
     """Both strips of the unbowed section with square corners where inner <= |2z| <= outer.
 
     With u = 1 - t the back is depth = e + d u^n and the face fall = c t^2 (t = |2z| / w), so every moment
     is a sum of powers. Exact.
     """
-    blade = build.blade
-    width = local_width(blade, x_mm)
-    spine, edge, n = station_curves(blade, x_mm)
-    e, d, c = edge - scoop_depth(blade, x_mm), spine - edge, blade.face_crown_mm
+    width, n, c = at.width, at.scallop, crown_mm
+    e, d = at.edge - at.scoop, at.spine - at.edge
     t0, t1 = inner_mm / width, outer_mm / width
     u0, u1 = np.clip(1 - t1, 0.0, 1.0), np.clip(1 - t0, 0.0, 1.0)
 
@@ -108,20 +112,18 @@ def _between(build: BuildSheet, x_mm: FloatArray, inner_mm: FloatArray, outer_mm
     )
 
 
-def _corners(build: BuildSheet, x_mm: FloatArray) -> Sections:
+def _corners(build: BuildSheet, at: Curves, splice_mm: FloatArray) -> Sections:
     """What rounding takes off the four corners of the unbowed section, each taken as square.
 
     Area and moment across are exact for the outline of ``section_outline``. Along y the corner's height is
     that of face or back above the mass centre of what is taken off: against the curve itself the section's
     moments are off by 1e-6, at the most, in a narrow cheek beside the splice, by 1e-3.
     """
-    blade = build.blade
-    side = local_width(blade, x_mm) / 2
-    face, back = corner_radii(build, x_mm)
-    spine, edge, hollow = station_curves(blade, x_mm)
+    side = at.width / 2
+    face, back = corner_radii_of(build, at, splice_mm)
     inward_face, inward_back = CORNER_INWARD * face / side, CORNER_INWARD * back / side
-    low = _corner_pair(side, blade.face_crown_mm * (1 - inward_face) ** 2, face, -1.0)
-    height = edge - scoop_depth(blade, x_mm) + (spine - edge) * inward_back**hollow
+    low = _corner_pair(side, build.blade.face_crown_mm * (1 - inward_face) ** 2, face, -1.0)
+    height = at.edge - at.scoop + (at.spine - at.edge) * inward_back**at.scallop
     high = _corner_pair(side, height, back, 1.0)
     return Sections(
         low.area + high.area,

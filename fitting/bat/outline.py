@@ -5,10 +5,39 @@ A place outside the blade is taken at its nearer end. The axes are those of DEVE
 y from the plane of an unbowed face to the back, z across.
 """
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from fitting.curve import FloatArray, monotone_cubic
 from fitting.sheets.build_sheet import SCOOP_START_MM, Blade
+
+
+@dataclass(frozen=True)
+class Curves:
+    """All curves at the same places from the toe, so that no part works them out again; arrays (n,), mm."""
+
+    x: FloatArray
+    width: FloatArray
+    spine: FloatArray
+    edge: FloatArray
+    scallop: FloatArray
+    bow: FloatArray
+    scoop: FloatArray
+
+
+def curves_at(blade: Blade, x_mm: FloatArray) -> Curves:
+    """Every curve of the blade at places from the toe."""
+    spines, edges, hollows = station_curves(blade, x_mm)
+    return Curves(
+        x=x_mm,
+        width=local_width(blade, x_mm),
+        spine=spines,
+        edge=edges,
+        scallop=hollows,
+        bow=bow(blade, x_mm),
+        scoop=scoop_depth(blade, x_mm),
+    )
 
 
 def local_width(blade: Blade, x_mm: FloatArray) -> FloatArray:

@@ -6,12 +6,14 @@ is left out, so is the pressed layer (the blade has one mean density).
 """
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
-from fitting.bat.moments import Sections, blade_sections, ellipse, rectangle, splice_sections
-from fitting.bat.outline import bow, local_width, scoop_depth, station_curves
+from fitting.bat.moments import Sections, blade_and_splice, ellipse, rectangle
+from fitting.bat.outline import Curves, curves_at
 from fitting.bat.sections import SPLICE_TIP_MM, handle_ellipse, splice_width
 from fitting.bat.solid import POINTS, Body, Rule, rule, solid, together
 from fitting.curve import FloatArray
@@ -27,45 +29,90 @@ THIN_MM = 0.01
 """Wall given to a grip of no thickness, so that its mass still lies round the handle."""
 
 
-def blade_rule(
-    build: BuildSheet, *, start: float = 0.0, end: float | None = None, points: int = POINTS
-) -> Rule:
-    """Quadrature along the blade, or from start to end of it, broken wherever a curve changes its formula."""
+@dataclass(frozen=True)
+class Cuts:
+    """The blade cut at every place of a rule: its curves, and the sections of its willow and its splice."""
+
+    build: BuildSheet
+    along: Rule
+    at: Curves
+    willow: Sections
+    splice: Sections
+
+    def between(self, low_mm: float, high_mm: float) -> "Cuts":
+        """Only the cuts of one stretch; both ends must be ends of the rule's own stretches."""
+        here = (self.along.x > low_mm) & (self.along.x < high_mm)
+        at, willow, splice = self.at, self.willow, self.splice
+        return Cuts(
+            self.build,
+            Rule(self.along.x[here], self.along.weight[here]),
+            Curves(
+                at.x[here],
+                at.width[here],
+                at.spine[here],
+                at.edge[here],
+                at.scallop[here],
+                at.bow[here],
+                at.scoop[here],
+            ),
+            _those(willow, here),
+            _those(splice, here),
+        )
+
+
+def cuts_of(build: BuildSheet, *, points: int = POINTS) -> Cuts:
+    """Cut a blade where its quadrature wants it."""
+    along = blade_rule(build, points=points)
+    at = curves_at(build.blade, along.x)
+    willow, splice = blade_and_splice(build, at)
+    return Cuts(build, along, at, willow, splice)
+
+
+def _those(of: Sections, here: NDArray[np.bool_]) -> Sections:
+    return Sections(of.area[here], of.first_y[here], of.second_yy[here], of.second_zz[here])
+
+
+def blade_rule(build: BuildSheet, *, points: int = POINTS) -> Rule:
+    """Quadrature along the blade, broken wherever a curve changes its formula or a covering ends."""
     blade = build.blade
-    stop = blade.length_mm if end is None else end
+    stop = blade.length_mm
     radius = blade.toe.corner_radius_mm
     # Somewhere in the shoulder the rounded corners begin to shrink beside the splice; a few short stretches
     # there keep that kink from being felt.
-    shoulder = np.linspace(blade.length_mm - blade.shoulder.length_mm, blade.length_mm, SHOULDER_PARTS + 1)
+    shoulder = np.linspace(stop - blade.shoulder.length_mm, stop, SHOULDER_PARTS + 1)
     breaks = [
         radius,
+        GUARD_REACH_MM,
         *shoulder[:-1].tolist(),
-        blade.length_mm - build.handle.splice_length_mm,
+        stop - build.handle.splice_length_mm,
         blade.bow_peak_from_toe_mm,
         *(s.from_toe_mm for s in blade.stations),
     ]
     if blade.toe.scoop is not None:
         breaks += [SCOOP_START_MM, SCOOP_START_MM + blade.toe.scoop.length_mm]
-    inside = [b for b in breaks if start < b < stop]
-    return rule([start, *inside, stop], root_until_mm=min(radius, stop), points=points)
+    inside = [b for b in breaks if 0.0 < b < stop]
+    return rule([0.0, *inside, stop], root_until_mm=radius, points=points)
 
 
-def blade_body(build: BuildSheet, density_kg_m3: float, *, points: int = POINTS) -> Body:
+def blade_body(cuts: Cuts, density_kg_m3: float) -> Body:
     """The willow, splice recess and scoop taken out, corners rounded."""
-    along = blade_rule(build, points=points)
-    return solid(blade_sections(build, along.x), along, density_kg_m3)
+    return solid(cuts.willow, cuts.along, density_kg_m3)
 
 
-def cane_body(build: BuildSheet, materials: Materials, *, points: int = POINTS) -> Body:
+def cane_body(cuts: Cuts, materials: Materials, *, points: int = POINTS) -> Body:
     """The handle without its binding: the splice inside the blade and the cane above it, of one density."""
+    build = cuts.build
     density = materials.cane_kg_m3(build.handle.construction)
-    tip = build.blade.length_mm - build.handle.splice_length_mm
-    inside = blade_rule(build, start=tip, points=points)
+    inside = in_splice(cuts)
     above = handle_rule(build, points=points)
     cane = _handle_sections(build, above.x, -materials.binding_mm)
-    return together(
-        [solid(splice_sections(build, inside.x), inside, density), solid(cane, above, density)],
-    )
+    return together([solid(inside.splice, inside.along, density), solid(cane, above, density)])
+
+
+def in_splice(cuts: Cuts) -> Cuts:
+    """The cuts from the splice's tip to the shoulder."""
+    top = cuts.build.blade.length_mm
+    return cuts.between(top - cuts.build.handle.splice_length_mm, top)
 
 
 def binding_body(build: BuildSheet, materials: Materials) -> Body:
@@ -87,64 +134,60 @@ def grip_body(build: BuildSheet) -> Body | None:
     return together(layers)
 
 
-def film_body(build: BuildSheet) -> Body | None:
+def film_body(cuts: Cuts) -> Body | None:
     """The film on the face, from the toe to where the shoulder begins; None without one."""
-    film, blade = build.protection.face_film, build.blade
+    film, blade = cuts.build.protection.face_film, cuts.build.blade
     if film is None or film.mass_g == 0:
         return None
-    along = blade_rule(build, end=blade.length_mm - blade.shoulder.length_mm)
-    width, crown = local_width(blade, along.x), blade.face_crown_mm
+    below = cuts.between(0.0, blade.length_mm - blade.shoulder.length_mm)
+    width, crown = below.at.width, blade.face_crown_mm
     sheet = Sections(width, width * crown / 3, width * crown**2 / 5, width**3 / 12)
-    return solid(sheet.raised(bow(blade, along.x)), along, 1.0).weighing(film.mass_g)
+    return solid(sheet.raised(below.at.bow), below.along, 1.0).weighing(film.mass_g)
 
 
-def guard_body(build: BuildSheet) -> Body | None:
+def guard_body(cuts: Cuts) -> Body | None:
     """The toe guard, spread over the sections from 0 to 6 mm; None without one."""
-    guard = build.protection.toe_guard
+    guard = cuts.build.protection.toe_guard
     if guard is None or guard.mass_g == 0:
         return None
-    along = blade_rule(build, end=GUARD_REACH_MM)
-    return solid(blade_sections(build, along.x), along, 1.0).weighing(guard.mass_g)
+    toe = cuts.between(0.0, GUARD_REACH_MM)
+    return solid(toe.willow, toe.along, 1.0).weighing(guard.mass_g)
 
 
-def tape_body(build: BuildSheet) -> Body | None:
+def tape_body(cuts: Cuts) -> Body | None:
     """Tape on the flat of both edges, from the toe to where the shoulder begins; None without one."""
-    tape, blade = build.protection.edge_tape, build.blade
+    tape, blade = cuts.build.protection.edge_tape, cuts.build.blade
     if tape is None or tape.mass_g == 0:
         return None
-    along = blade_rule(build, end=blade.length_mm - blade.shoulder.length_mm)
-    low = np.full_like(along.x, blade.face_crown_mm)
-    high = station_curves(blade, along.x)[1] - scoop_depth(blade, along.x)
-    strips = rectangle(np.full_like(along.x, 2.0), low, high)
-    at_sides = Sections(
-        strips.area, strips.first_y, strips.second_yy, strips.area * local_width(blade, along.x) ** 2 / 4
-    )
-    return solid(at_sides.raised(bow(blade, along.x)), along, 1.0).weighing(tape.mass_g)
+    below = cuts.between(0.0, blade.length_mm - blade.shoulder.length_mm)
+    at = below.at
+    strips = rectangle(np.full_like(at.x, 2.0), np.full_like(at.x, blade.face_crown_mm), at.edge - at.scoop)
+    at_sides = Sections(strips.area, strips.first_y, strips.second_yy, strips.area * at.width**2 / 4)
+    return solid(at_sides.raised(at.bow), below.along, 1.0).weighing(tape.mass_g)
 
 
-def oil_body(build: BuildSheet, materials: Materials, blade: Body) -> Body | None:
+def oil_body(cuts: Cuts, materials: Materials, blade: Body) -> Body | None:
     """The oil that stays, by the blade's surface; it lies as the willow does. None without a coat."""
-    mass = build.finish.oil_coats * materials.oil_coat_g_m2 * surface_mm2(build) * M2_PER_MM2
+    mass = cuts.build.finish.oil_coats * materials.oil_coat_g_m2 * surface_mm2(cuts) * M2_PER_MM2
     return blade.weighing(mass) if mass > 0 else None
 
 
-def glue_g(build: BuildSheet, materials: Materials) -> float:
+def glue_g(cuts: Cuts, materials: Materials) -> float:
     """Glue in the joint, g, by the area of the splice's two sides."""
-    blade, handle = build.blade, build.handle
-    along = blade_rule(build, start=blade.length_mm - handle.splice_length_mm)
-    share = splice_width(build, along.x) / local_width(blade, along.x)
-    spine, edge, hollow = station_curves(blade, along.x)
-    depth = edge + (spine - edge) * (1 - share) ** hollow - blade.face_crown_mm * share**2
+    blade, handle = cuts.build.blade, cuts.build.handle
+    inside = in_splice(cuts)
+    at = inside.at
+    share = splice_width(cuts.build, at.x) / at.width
+    depth = at.edge + (at.spine - at.edge) * (1 - share) ** at.scallop - blade.face_crown_mm * share**2
     slant = np.hypot(1.0, (handle.splice_width_mm - SPLICE_TIP_MM) / 2 / handle.splice_length_mm)
-    return materials.glue_g_m2 * 2 * float(along.weight @ depth) * float(slant) * M2_PER_MM2
+    return materials.glue_g_m2 * 2 * float(inside.along.weight @ depth) * float(slant) * M2_PER_MM2
 
 
-def surface_mm2(build: BuildSheet) -> float:
+def surface_mm2(cuts: Cuts) -> float:
     """Surface of the blade's face, back and edges, mm2; the back's slopes and the rounding are left out."""
-    blade = build.blade
-    along = blade_rule(build)
-    edge = station_curves(blade, along.x)[1] - scoop_depth(blade, along.x) - blade.face_crown_mm
-    return float(along.weight @ (2 * local_width(blade, along.x) + 2 * edge))
+    at = cuts.at
+    side = at.edge - at.scoop - cuts.build.blade.face_crown_mm
+    return float(cuts.along.weight @ (2 * at.width + 2 * side))
 
 
 def handle_rule(build: BuildSheet, *, start: float | None = None, points: int = POINTS) -> Rule:

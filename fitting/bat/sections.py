@@ -6,11 +6,12 @@ widths along z.
 
 import numpy as np
 
-from fitting.bat.outline import bow, local_width, scoop_depth, station_curves
+from fitting.bat.outline import Curves, bow, curves_at, local_width, scoop_depth, station_curves
 from fitting.curve import FloatArray
 from fitting.sheets.build_sheet import Blade, BuildSheet, Handle
 
 SPLICE_TIP_MM = 5.0
+NO_RADIUS_MM = 1e-6
 
 _ACROSS, _ROUND = 25, 9
 
@@ -30,13 +31,18 @@ def corner_radii(build: BuildSheet, x_mm: FloatArray) -> tuple[FloatArray, Float
     Both shrink in one proportion where the sheet's radii do not fit: into the depth of the edge, into half
     the width at a rounded toe, or into the cheek beside the splice.
     """
-    blade = build.blade
-    x = np.asarray(x_mm, dtype=np.float64)
-    face, back = blade.edge_radius_mm.face, blade.edge_radius_mm.back
-    if face == 0 and back == 0:
-        return np.zeros_like(x), np.zeros_like(x)
-    wood = station_curves(blade, x)[1] - scoop_depth(blade, x) - blade.face_crown_mm
-    cheek = (local_width(blade, x) - splice_width(build, x)) / 2
+    at = curves_at(build.blade, np.asarray(x_mm, dtype=np.float64))
+    return corner_radii_of(build, at, splice_width(build, at.x))
+
+
+def corner_radii_of(build: BuildSheet, at: Curves, splice_mm: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Radii of the corners where curves and splice are known already; see ``corner_radii``."""
+    radii = build.blade.edge_radius_mm
+    face, back = radii.face, radii.back
+    if max(face, back) < NO_RADIUS_MM:
+        return np.zeros_like(at.x), np.zeros_like(at.x)
+    wood = at.edge - at.scoop - build.blade.face_crown_mm
+    cheek = (at.width - splice_mm) / 2
     share = np.clip(np.minimum(wood / (face + back), cheek / max(face, back)), 0.0, 1.0)
     return face * share, back * share
 

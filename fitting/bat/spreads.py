@@ -9,13 +9,11 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from fitting.bat.outline import local_width
-from fitting.bat.parts import blade_rule
+from fitting.bat.parts import Cuts
 from fitting.bat.sections import splice_width
 from fitting.bat.solid import G_PER_MM3, KG_M2, Body, tensor_about
 from fitting.curve import FloatArray
 from fitting.sheets.book_materials import Materials
-from fitting.sheets.build_sheet import BuildSheet
 
 COVERINGS = ("face_film", "toe_guard", "edge_tape")
 
@@ -39,7 +37,7 @@ class Change:
 
 
 def spread_of(
-    build: BuildSheet,
+    cuts: Cuts,
     materials: Materials,
     bodies: Mapping[str, Body],
     bat: Body,
@@ -52,7 +50,7 @@ def spread_of(
     """Spread of a finished bat about its forecast.
 
     Args:
-        build: what is made.
+        cuts: the blade of what is made.
         materials: the spreads of its things.
         bodies: its parts by name.
         bat: all of them together.
@@ -61,7 +59,7 @@ def spread_of(
         density_given: whether that is a cleft's own; else the sheet's whole band counts as evenly likely.
         glue_g: of the handle's mass.
     """
-    spreads = materials.spreads
+    spreads, build = materials.spreads, cuts.build
     band = build.willow.density_kg_m3
     even = 0.0 if density_given else (band.max - band.min) / math.sqrt(12) / density_kg_m3
     wet = spreads.moisture_percent / (100 + materials.moisture_percent)
@@ -79,7 +77,7 @@ def spread_of(
         _both(_scaled(bodies["blade"], wet, pivot), _scaled(bodies["handle"], wet, pivot)),
         _scaled(bodies["handle"], cane, pivot),
         _scaled(bodies["handle"], spreads.glue_share * glue_share, pivot),
-        *_depth_changes(build, density_kg_m3, pivot, spreads.depth_mm, spreads.depth_tilt_mm),
+        *_depth_changes(cuts, density_kg_m3, pivot, spreads.depth_mm, spreads.depth_tilt_mm),
         *(_scaled(bodies[name], share, pivot) for name, share in shares.items() if name in bodies),
     ]
     mass, balance = bat.mass_g, float(bat.centre_mm[0])
@@ -107,14 +105,14 @@ def _both(one: Change, other: Change) -> Change:
 
 
 def _depth_changes(
-    build: BuildSheet, density: float, pivot: FloatArray, depth: float, tilt: float
+    cuts: Cuts, density: float, pivot: FloatArray, depth: float, tilt: float
 ) -> tuple[Change, Change]:
     """A back left higher everywhere; and one left higher at the toe by as much as it is lower at the top.
 
     A layer of the blade's width along the back, 1 mm deep, weighed; its own depth is left out of the pickup.
     """
-    along = blade_rule(build)
-    width = local_width(build.blade, along.x) - splice_width(build, along.x)
+    build, along = cuts.build, cuts.along
+    width = cuts.at.width - splice_width(build, along.x)
     layer = density * G_PER_MM3 * along.weight * width
     middle = float(layer @ along.x) / float(layer.sum())
     lean = 2 * (middle - along.x) / build.blade.length_mm

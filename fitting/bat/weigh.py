@@ -24,9 +24,11 @@ from fitting.bat.beam import Modes, standstills
 from fitting.bat.bending import bend
 from fitting.bat.outline import swell_from_toe_mm
 from fitting.bat.parts import (
+    Cuts,
     binding_body,
     blade_body,
     cane_body,
+    cuts_of,
     film_body,
     glue_g,
     grip_body,
@@ -55,13 +57,18 @@ MODES_TOLD = 3
 class Solid:
     """A bat as a body: its parts by name, all of them together, and what they were computed for."""
 
-    build: BuildSheet
+    cuts: Cuts
     materials: Materials
     density_kg_m3: float
     density_given: bool
     moisture_percent: float
     bodies: dict[str, Body]
     whole: Body
+
+    @property
+    def build(self) -> BuildSheet:
+        """The sheet."""
+        return self.cuts.build
 
     @property
     def pivot(self) -> FloatArray:
@@ -128,13 +135,16 @@ def weigh_with(
         build,
         materials,
         bat.bodies,
+        bat.whole,
         density_kg_m3=bat.density_kg_m3,
         moisture_percent=moisture_percent,
     )
     response = respond(build, materials.impact, bat.whole, modes, pickup_kg_m2=hefted.inertia_kg_m2.pickup)
     return hefted.model_copy(
         update={
-            "modes": tuple(_mode(modes, number) for number in range(MODES_TOLD)),
+            "modes": tuple(
+                _mode(modes, number, still) for number, still in enumerate(standstills(modes, MODES_TOLD))
+            ),
             "reference_impact": response.impact,
             "response": response.points,
             "sweet_spot": response.sweet_spot,
@@ -152,9 +162,10 @@ def solid_of(
         raise ValueError("density_kg_m3 above 0")
     if not (math.isfinite(moisture_percent) and moisture_percent >= 0):
         raise ValueError("moisture_percent 0 or above")
-    bodies = bodies_of(build, materials, density_kg_m3=density, moisture_percent=moisture_percent)
+    cuts = cuts_of(build)
+    bodies = bodies_of(cuts, materials, density_kg_m3=density, moisture_percent=moisture_percent)
     return Solid(
-        build=build,
+        cuts=cuts,
         materials=materials,
         density_kg_m3=density,
         density_given=density_kg_m3 is not None,
@@ -169,14 +180,14 @@ def _hefted(bat: Solid) -> Weighing:
     pickup = bat.about(pivot)
     reach = float(pivot[0] - whole.centre_mm[0])
     spread = spread_of(
-        build,
+        bat.cuts,
         bat.materials,
         bat.bodies,
         whole,
         pivot,
         density_kg_m3=bat.density_kg_m3,
         density_given=bat.density_given,
-        glue_g=glue_g(build, bat.materials),
+        glue_g=glue_g(bat.cuts, bat.materials),
     )
     return Weighing(
         mass_g=whole.mass_g,
@@ -211,10 +222,9 @@ def _lower_hand(bat: Solid) -> LowerHand:
     )
 
 
-def _mode(modes: Modes, number: int) -> Mode:
+def _mode(modes: Modes, number: int, still: FloatArray) -> Mode:
     return Mode(
-        frequency_hz=float(modes.frequency_hz[number]),
-        nodes_from_toe_mm=tuple((standstills(modes, number) * 1000).tolist()),
+        frequency_hz=float(modes.frequency_hz[number]), nodes_from_toe_mm=tuple((still * 1000).tolist())
     )
 
 
@@ -225,26 +235,27 @@ def pickup_axis_mm(build: BuildSheet) -> tuple[float, float]:
 
 
 def bodies_of(
-    build: BuildSheet, materials: Materials, *, density_kg_m3: float, moisture_percent: float
+    cuts: Cuts, materials: Materials, *, density_kg_m3: float, moisture_percent: float
 ) -> dict[str, Body]:
     """Every part that is there as a body, by name; willow and cane at the moisture given.
 
     ``handle`` is cane, splice and glue spread evenly over the shape of the handle, so that its mass centre is
     that of its mesh. A weighed cane mass stands in place of the computed one, weighed at the book's moisture.
     """
+    build = cuts.build
     damp = (1 + moisture_percent / 100) / (1 + materials.moisture_percent / 100)
-    blade = blade_body(build, density_kg_m3)
-    cane = cane_body(build, materials)
+    blade = blade_body(cuts, density_kg_m3)
+    cane = cane_body(cuts, materials)
     cane_g = cane.mass_g if build.handle.cane_mass_g is None else build.handle.cane_mass_g
     bodies: dict[str, Body | None] = {
         "blade": blade.weighing(blade.mass_g * damp),
-        "handle": cane.weighing(cane_g * damp + glue_g(build, materials)),
+        "handle": cane.weighing(cane_g * damp + glue_g(cuts, materials)),
         "binding": binding_body(build, materials),
         "grip": grip_body(build),
-        "face_film": film_body(build),
-        "toe_guard": guard_body(build),
-        "edge_tape": tape_body(build),
-        "oil": oil_body(build, materials, blade),
+        "face_film": film_body(cuts),
+        "toe_guard": guard_body(cuts),
+        "edge_tape": tape_body(cuts),
+        "oil": oil_body(cuts, materials, blade),
     }
     return {name: body for name, body in bodies.items() if body is not None}
 

@@ -206,7 +206,7 @@ def _hollows(frame: _Frame, step: int) -> FloatArray:
     profile, span = frame.profile, -step * frame.depths.scallop
     places = [profile.scallop_toe, profile.scallop_toe, *(profile.scallop_swell,) * 4]
     hollows = np.array([*places, profile.scallop_shoulder, profile.scallop_shoulder])
-    return np.clip(hollows + np.array(frame.aim.scallop) + span, 0.9, 3.0)
+    return np.asarray(np.clip(hollows + np.array(frame.aim.scallop) + span, 0.9, 3.0))
 
 
 def _not_too_steep(depths: FloatArray, places: list[float], limits: TradeLimits) -> FloatArray:

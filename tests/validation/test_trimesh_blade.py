@@ -14,7 +14,7 @@ import trimesh
 from hypothesis import given, settings
 from scipy.interpolate import PchipInterpolator
 
-from fitting.bat.parts import blade_body
+from fitting.bat.parts import blade_body, cuts_of
 from tests.builds import a_build, builds
 
 
@@ -157,7 +157,7 @@ def _figures(mesh):
 
 
 def _model(build):
-    body = blade_body(build, 1e6)  # 1 g a cubic millimetre
+    body = blade_body(cuts_of(build), 1e6)  # 1 g a cubic millimetre
     tensor = body.tensor_g_mm2
     return np.array([body.volume_mm3, *body.centre_mm[:2], tensor[0, 0], tensor[1, 1], tensor[2, 2]])
 

@@ -59,6 +59,21 @@ class SheetCommand(BaseCommand):
         except SheetRefused as refused:
             self.refuse([f"--book {say_fault(fault, Book)}" for fault in refused.faults])
 
+    def number(self, name: str, given: str | float, least: float, most: float) -> float:
+        """Read a number of the command line; what is none or lies outside its bounds is refused."""
+        try:
+            value = float(given)
+        except ValueError:
+            value = float("nan")
+        if not least <= value <= most:
+            self.refuse(
+                [
+                    gettext("%(name)s: %(given)s given; a number from %(least)g to %(most)g allowed")
+                    % {"name": name, "given": given or gettext("nothing"), "least": least, "most": most}
+                ]
+            )
+        return value
+
     def refuse(self, lines: list[str]) -> NoReturn:
         """Print one line a fault on standard error and leave with the status of bad input."""
         for line in lines:

@@ -5,8 +5,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from fitting.bat.moments import splice_sections
-from fitting.bat.parts import blade_body, blade_rule
+from fitting.bat.parts import blade_body, cuts_of, in_splice
 from fitting.bat.sections import section_outline
 from fitting.bat.solid import solid, together
 from fitting.bat.weigh import bodies_of, pickup_axis_mm, weigh, weigh_with
@@ -88,7 +87,7 @@ def test_deeper_wood_at_any_station_is_heavier(build):
 @given(builds())
 def test_pickup_and_balance_inertia_differ_by_the_parallel_axis(build):
     weighing = weigh(build)
-    bodies = bodies_of(build, Materials(), density_kg_m3=weighing.density_kg_m3, moisture_percent=12)
+    bodies = bodies_of(cuts_of(build), Materials(), density_kg_m3=weighing.density_kg_m3, moisture_percent=12)
     height = sum(b.mass_g * b.centre_mm[1] for b in bodies.values()) / weighing.mass_g
     pivot_x, pivot_y = pickup_axis_mm(build)
     away = math.hypot(pivot_x - weighing.balance_from_toe_mm, pivot_y - height) / 1000
@@ -104,7 +103,7 @@ def test_blow_at_the_percussion_centre_leaves_the_pickup_axis_at_rest(build):
     moves the point up by the square of the distance over the arm.
     """
     weighing = weigh(build)
-    bodies = bodies_of(build, Materials(), density_kg_m3=weighing.density_kg_m3, moisture_percent=12)
+    bodies = bodies_of(cuts_of(build), Materials(), density_kg_m3=weighing.density_kg_m3, moisture_percent=12)
     height = sum(b.mass_g * b.centre_mm[1] for b in bodies.values()) / weighing.mass_g
     pivot_x, pivot_y = pickup_axis_mm(build)
     arm = pivot_x - weighing.balance_from_toe_mm
@@ -210,9 +209,9 @@ def test_blade_grown_in_one_proportion_grows_as_its_cube_and_fifth_power(share):
     """Dimensional analysis: mass goes with the cube of the size, inertia with the fifth power."""
 
     def filled(build):
-        tip = build.blade.length_mm - build.handle.splice_length_mm
-        along = blade_rule(build, start=tip)
-        return together([blade_body(build, 410), solid(splice_sections(build, along.x), along, 410)])
+        cuts = cuts_of(build)
+        inside = in_splice(cuts)
+        return together([blade_body(cuts, 410), solid(inside.splice, inside.along, 410)])
 
     small, large = filled(_grown(1.0)), filled(_grown(share))
     assert large.mass_g == pytest.approx(share**3 * small.mass_g, rel=1e-6)

@@ -3,8 +3,6 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.utils.translation import gettext
-
 from fitting.bat.weigh import weigh
 from fitting.sheets.build_sheet import BuildSheet
 from orders.words.reports import report_weighing
@@ -16,7 +14,7 @@ MOISTURE_PERCENT = (0.0, 30.0)
 
 
 class Command(SheetCommand):
-    help = "Weigh a build sheet: mass by parts, balance, inertia."
+    help = "Weigh a build sheet: mass by parts, balance, inertia, how it bends, where it hits hardest."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         super().add_arguments(parser)
@@ -29,26 +27,12 @@ class Command(SheetCommand):
         density = (
             None
             if options["density"] is None
-            else self._number("--density", options["density"], *DENSITY_KG_M3)
+            else self.number("--density", options["density"], *DENSITY_KG_M3)
         )
-        moisture = self._number("--moisture", options["moisture"], *MOISTURE_PERCENT)
+        moisture = self.number("--moisture", options["moisture"], *MOISTURE_PERCENT)
         build = self.sheet(BuildSheet, options["build"])
         weighing = weigh(build, book=book, density_kg_m3=density, moisture_percent=moisture)
         if options["json"]:
             self.print_json(weighing.model_dump(mode="json"))
         else:
             self.stdout.write(report_weighing(weighing, build))
-
-    def _number(self, name: str, given: str | float, least: float, most: float) -> float:
-        try:
-            value = float(given)
-        except ValueError:
-            value = float("nan")
-        if not least <= value <= most:
-            self.refuse(
-                [
-                    gettext("%(name)s: %(given)s given; a number from %(least)g to %(most)g allowed")
-                    % {"name": name, "given": given or gettext("nothing"), "least": least, "most": most}
-                ]
-            )
-        return value

@@ -1,0 +1,273 @@
+"""The room in which one blade may be re-shaped: from its thinnest to its fullest, and its taper at the toe.
+
+Everything between keeps the blade's family: its stations, its swell and the way it falls to both sides. The
+ends are the trade's limits of the book and the Laws with the book's margin; a blade that was drawn beyond one
+of them by its maker is not asked to come back, only to go no further.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from fitting.bat.outline import edge, spine, swell_from_toe_mm
+from fitting.curve import FloatArray
+from fitting.laws import LawRow, law_check
+from fitting.sheets.book import Book, TradeLimits
+from fitting.sheets.build_sheet import BuildSheet, Station
+
+TAPER_REACH_MM = 150.0
+TAPER_MOST_MM = 12.0
+HOLLOW_MOST = 0.5
+HOLLOW_LEAST, HOLLOW_GREATEST = 0.9, 2.6
+HOLLOW_PART = 0.4
+"""Share of the way to either end that the hollow of the back takes alone; depth takes the rest."""
+DECIMALS = 2
+_WINDOW_MM, _STEP_MM = 25.0, 5.0
+_SWELL_SHIFT_MM = 3.0
+_HALVINGS = 9
+_TINY = 1e-6
+
+Side = Literal[-1, 1]
+Limit = Literal["spine", "edge", "gauge", "kink", "swell", "laws"]
+_OF_THE_LAWS: dict[str, Limit] = {
+    "blade_depth": "spine",
+    "edge": "edge",
+    "gauge_depth": "gauge",
+    "gauge_width": "gauge",
+}
+
+
+@dataclass(frozen=True)
+class Depths:
+    """Spine and edge at every station, mm."""
+
+    spine: FloatArray
+    edge: FloatArray
+
+
+@dataclass(frozen=True)
+class BladeRoom:
+    """A blade with its thinnest and its fullest neighbour."""
+
+    build: BuildSheet
+    book: Book
+    x: FloatArray
+    drawn: Depths
+    scallop: FloatArray
+    thinnest: Depths
+    fullest: Depths
+    tapers: tuple[float, float]
+    kinks: tuple[float, float]
+    margins: dict[tuple[str, str], float]
+
+    @classmethod
+    def of(cls, build: BuildSheet, book: Book) -> "BladeRoom":
+        """Lay out the room of one blade."""
+        stations = build.blade.stations
+        x = np.array([s.from_toe_mm for s in stations])
+        drawn = Depths(
+            spine=np.array([s.spine_mm for s in stations]), edge=np.array([s.edge_mm for s in stations])
+        )
+        limits = book.trade_limits(build.length_code)
+        return cls(
+            build=build,
+            book=book,
+            x=x,
+            drawn=drawn,
+            scallop=np.array([s.scallop for s in stations]),
+            thinnest=_thinnest(build, x, drawn, limits),
+            fullest=_fullest(build, x, drawn, limits, book),
+            tapers=_tapers(drawn, limits, _strong_toe_mm(build, book)),
+            kinks=_steepest(build, limits.slope_low_reach_mm),
+            margins={_row_of(row): row.margin for row in _rows(build, book)},
+        )
+
+    def build_at(self, fullness: float, taper_mm: float) -> BuildSheet:
+        """The sheet at a fullness from -1 (thinnest) to 1 (fullest), the toe deeper by a taper."""
+        way = abs(fullness)
+        hollow = min(way / HOLLOW_PART, 1.0)
+        deep = max(way - HOLLOW_PART, 0.0) / (1 - HOLLOW_PART)
+        end = self.fullest if fullness >= 0 else self.thinnest
+        scallop = self._hollowed(-HOLLOW_MOST * hollow if fullness >= 0 else HOLLOW_MOST * hollow)
+        toe = taper_mm * np.clip(1 - self.x / TAPER_REACH_MM, 0.0, None) ** 2
+        spines = self.drawn.spine + deep * (end.spine - self.drawn.spine) + toe
+        edges = (
+            self.drawn.edge + deep * (end.edge - self.drawn.edge) + toe * self.drawn.edge / self.drawn.spine
+        )
+        return self._with(spines, edges, scallop)
+
+    def deepened(self, build: BuildSheet, by: float) -> BuildSheet:
+        """A blade whose every depth is multiplied, limits or not: to tell how much wood is missing."""
+        stations = build.blade.stations
+        return self._with(
+            np.array([s.spine_mm for s in stations]) * by,
+            np.array([s.edge_mm for s in stations]) * by,
+            np.array([s.scallop for s in stations]),
+        )
+
+    def taper_within(self, taper_mm: float) -> float:
+        """The nearest taper that the toe allows."""
+        return float(np.clip(taper_mm, *self.tapers))
+
+    def end(self, side: Side, taper_mm: float) -> float:
+        """How far a blade may go to one side before a limit stops it: -1 to 1."""
+        if self.breach(self.build_at(side, taper_mm)) is None:
+            return float(side)
+        allowed, beyond = 0.0, float(side)
+        for _ in range(_HALVINGS):
+            middle = (allowed + beyond) / 2
+            if self.breach(self.build_at(middle, taper_mm)) is None:
+                allowed = middle
+            else:
+                beyond = middle
+        return allowed
+
+    def breach(self, build: BuildSheet) -> Limit | None:
+        """Tell which limit a blade breaks that the blade as drawn does not break as far; None inside all."""
+        for row in _rows(build, self.book):
+            if not row.book_margin_kept and row.margin < self.margins[_row_of(row)] - _TINY:
+                return _OF_THE_LAWS.get(row.what, "laws")
+        if any(new > max(old, allowed) + _TINY for new, old, allowed in self._steeper(build)):
+            return "kink"
+        shift = swell_from_toe_mm(build.blade) - swell_from_toe_mm(self.build.blade)
+        return "swell" if abs(shift) > _SWELL_SHIFT_MM else None
+
+    def limit_at(self, build: BuildSheet, side: Side) -> Limit:
+        """Tell what holds a blade at the end of its room: a limit it would break next, else its depth."""
+        beyond = self.deepened(build, 1.01 if side > 0 else 0.99)
+        return self.breach(beyond) or "spine"
+
+    def _steeper(self, build: BuildSheet) -> list[tuple[float, float, float]]:
+        limits = self.book.trade_limits(self.build.length_code)
+        allowed = (limits.slope_low_mm, limits.slope_mm)
+        found = _steepest(build, limits.slope_low_reach_mm)
+        return list(zip(found, self.kinks, allowed, strict=True))
+
+    def _hollowed(self, change: float) -> FloatArray:
+        low, high = np.minimum(self.scallop, HOLLOW_LEAST), np.maximum(self.scallop, HOLLOW_GREATEST)
+        return np.clip(self.scallop + change, low, high)
+
+    def _with(self, spines: FloatArray, edges: FloatArray, scallop: FloatArray) -> BuildSheet:
+        edges = np.minimum(edges, spines)
+        stations = tuple(
+            Station(
+                from_toe_mm=float(x),
+                spine_mm=round(float(s), DECIMALS),
+                edge_mm=round(float(e), DECIMALS),
+                scallop=round(float(n), 3),
+            )
+            for x, s, e, n in zip(self.x, spines, edges, scallop, strict=True)
+        )
+        blade = self.build.blade.model_copy(update={"stations": stations})
+        return self.build.model_copy(update={"blade": blade})
+
+
+def deepest_mm(build: BuildSheet) -> float:
+    """Depth of the deepest station, mm."""
+    return max(station.spine_mm for station in build.blade.stations)
+
+
+def _row_of(row: LawRow) -> tuple[str, str]:
+    return row.what, row.coverings
+
+
+def _rows(build: BuildSheet, book: Book) -> tuple[LawRow, ...]:
+    return law_check(build, level=None, book=book)
+
+
+def _thinnest(build: BuildSheet, x: FloatArray, drawn: Depths, limits: TradeLimits) -> Depths:
+    spine_least = _through(
+        build,
+        x,
+        drawn.spine,
+        (limits.spine_swell_least_mm, limits.spine_splice_least_mm, limits.spine_shoulder_least_mm),
+    )
+    edge_least = _through(
+        build,
+        x,
+        drawn.edge,
+        (limits.edge_least_mm, limits.edge_shoulder_least_mm, limits.edge_shoulder_least_mm),
+    )
+    third = build.blade.length_mm / 3
+    edge_least = np.where(
+        (x >= third - _TINY) & (x <= 2 * third + _TINY),
+        np.maximum(edge_least, limits.edge_least_mm),
+        edge_least,
+    )
+    return Depths(spine=np.minimum(drawn.spine, spine_least), edge=np.minimum(drawn.edge, edge_least))
+
+
+def _fullest(build: BuildSheet, x: FloatArray, drawn: Depths, limits: TradeLimits, book: Book) -> Depths:
+    room = {row.what: row.margin - book.law_margin_mm for row in _rows(build, book)}
+    deepest, thickest = float(drawn.spine.max()), float(drawn.edge.max())
+    spine_most = _through(
+        build,
+        x,
+        drawn.spine,
+        (
+            min(limits.spine_swell_most_mm, deepest + room["blade_depth"]),
+            limits.spine_splice_most_mm,
+            limits.spine_shoulder_most_mm,
+        ),
+    )
+    edge_cap = min(limits.edge_most_mm, thickest + room["edge"])
+    edge_most = _through(build, x, drawn.edge, (edge_cap, edge_cap, limits.edge_shoulder_most_mm))
+    return Depths(spine=np.maximum(drawn.spine, spine_most), edge=np.maximum(drawn.edge, edge_most))
+
+
+def _through(
+    build: BuildSheet, x: FloatArray, drawn: FloatArray, ends: tuple[float, float, float]
+) -> FloatArray:
+    """Depths that reach given ones at swell, tip of the splice and shoulder and keep the drawn way between.
+
+    The toe keeps its depth: the taper has it.
+    """
+    blade = build.blade
+    places = np.array(
+        [0.0, swell_from_toe_mm(blade), blade.length_mm - build.handle.splice_length_mm, blade.length_mm]
+    )
+    at = np.interp(places, x, drawn)
+    change = np.array([0.0, *ends]) - at
+    change[0] = 0.0
+    out = drawn.copy()
+    for low, high in ((0, 1), (1, 2), (2, 3)):
+        inside = (x >= places[low]) & (x <= places[high])
+        rise = at[high] - at[low]
+        # By the depth's own rise where it has one, else along the blade.
+        share = (
+            np.clip((drawn[inside] - at[low]) / rise, 0.0, 1.0)
+            if abs(rise) > 1.0
+            else (x[inside] - places[low]) / (places[high] - places[low])
+        )
+        out[inside] = drawn[inside] + change[low] + share * (change[high] - change[low])
+    return out
+
+
+def _strong_toe_mm(build: BuildSheet, book: Book) -> float:
+    """From what depth on a toe of this length is one that was wished strong, mm."""
+    scale = book.length(build.length_code).spine_mm / book.length("short_handle").spine_mm
+    return book.wish_numbers.toe_strong_mm * scale - 0.5
+
+
+def _tapers(drawn: Depths, limits: TradeLimits, strong_mm: float) -> tuple[float, float]:
+    """How much shallower and deeper the toe may become, mm; a strong toe stays a strong one."""
+    toe, corner = float(drawn.spine[0]), float(drawn.edge[0])
+    strong = toe >= strong_mm
+    least = limits.toe_strong_centre_least_mm if strong else limits.toe_centre_least_mm
+    corner_least = limits.toe_strong_corner_least_mm if strong else limits.toe_corner_least_mm
+    by_corner = (corner_least - corner) * toe / corner
+    low = max(least - toe, by_corner, -TAPER_MOST_MM)
+    return min(low, 0.0), max(min(limits.toe_most_mm - toe, TAPER_MOST_MM), 0.0)
+
+
+def _steepest(build: BuildSheet, reach_mm: float) -> tuple[float, float]:
+    """Greatest change of depth in 25 mm of length, mm: in the lowest reach of the blade, and above it."""
+    blade = build.blade
+    low = np.arange(0.0, blade.length_mm - _WINDOW_MM, _STEP_MM)
+    ends = np.concatenate([low, low + _WINDOW_MM])
+    change = np.zeros(len(low))
+    for curve in (spine(blade, ends), edge(blade, ends)):
+        change = np.maximum(change, np.abs(curve[len(low) :] - curve[: len(low)]))
+    lowest = low < reach_mm
+    return float(change[lowest].max()), float(change[~lowest].max())
