@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Any, cast
 
 from fitting.laws import LawRow, edition_on, law_check
-from fitting.sheets.book import Edition
+from fitting.sheets.book import Book, Edition
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.snapshot import canonical, snapshot_hash
@@ -32,17 +32,19 @@ class Offer:
     clefts: tuple[Mapping[str, Any], ...] = field(default=())
 
 
-def edition_for(sheet: FittingSheet, *, agreed: Proposal | None = None) -> Edition:
+def edition_for(sheet: FittingSheet, book: Book, *, agreed: Proposal | None = None) -> Edition:
     """Return the edition of the Laws that was agreed on, else the one in force at the first play."""
     if agreed is not None:
         return cast(Edition, agreed.snapshot["edition"])
-    return edition_on(sheet.play_from, book_in_force().laws_edition)
+    return edition_on(sheet.play_from, book.laws_edition)
 
 
-def law_rows(build: BuildSheet, sheet: FittingSheet, *, agreed: Proposal | None = None) -> tuple[LawRow, ...]:
+def law_rows(
+    build: BuildSheet, sheet: FittingSheet, *, agreed: Proposal | None = None, book: Book | None = None
+) -> tuple[LawRow, ...]:
     """Check a build against the edition that was agreed on, else the one in force at the first play."""
-    edition = edition_for(sheet, agreed=agreed)
-    return law_check(build, level=sheet.level, edition=edition, book=book_in_force())
+    book = book or book_in_force()
+    return law_check(build, level=sheet.level, edition=edition_for(sheet, book, agreed=agreed), book=book)
 
 
 def snapshot_of(
@@ -54,7 +56,8 @@ def snapshot_of(
         Refused: ``breaks_the_laws``, with the sizes that do.
     """
     sheet = sheet_of(commission)
-    rows = law_rows(build_of(version), sheet)
+    book = book_in_force()
+    rows = law_rows(build_of(version), sheet, book=book)
     if broken := dict.fromkeys(row.what for row in rows if not row.passes):
         raise Refused("breaks_the_laws", what=broken)
     content = canonical(
@@ -66,7 +69,7 @@ def snapshot_of(
             "build": version.build,
             "weighing": version.weighing,
             "laws": [row.model_dump(mode="json") for row in rows],
-            "edition": edition_for(sheet),
+            "edition": edition_for(sheet, book),
             "price": asdict(offer.price),
             "ready": [offer.ready_from.isoformat(), offer.ready_to.isoformat()],
             "valid_until": offer.valid_until.isoformat(),

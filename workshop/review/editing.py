@@ -134,18 +134,19 @@ def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
     if form.faults:
         return None
     build = form.read()
-    weighing = weigh_build(build, book=book_in_force())
+    book = book_in_force()
+    weighing = weigh_build(build, book=book)
     first = commission.builds.order_by("number")[0]
     recommended = build_of(first)
     sheet = sheet_of(commission)
-    rows = law_rows(build, sheet)
+    rows = law_rows(build, sheet, book=book)
     return {
         "figures": figures(build, weighing),
         "said": _("%(mass)s; %(count)s outside the Laws")
         % {"mass": show_mass(weighing.mass_g), "count": sum(not row.passes for row in rows)},
         "misses": _misses(build, weighing.mass_g, weighing.inertia_kg_m2.pickup),
         "laws": [law_words(row.model_dump(mode="json")) for row in rows],
-        "level_words": level_words(sheet.level, edition_for(sheet)),
+        "level_words": level_words(sheet.level, edition_for(sheet, book)),
         "computed": computed_rows((recommended, weighing_of(first)), (build, weighing)),
         "drawing": drawing_for(
             build, weighing, compare=recommended, left_handed=sheet.player.batting_hand == "left"

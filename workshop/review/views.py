@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 from orders.care.models import Return
 from orders.commissions import lifecycle
 from orders.commissions.access import commission_for
+from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import build_of, can_edit, sheet_of, weighing_of
 from orders.commissions.models import BuildVersion, Commission
 from orders.commissions.refusals import Refused
@@ -40,6 +41,8 @@ def review_page(
     sheet = sheet_of(commission)
     proposals = list(commission.proposals.order_by("-number").select_related("build_version"))
     agreed = next((row for row in proposals if row.state == ProposalState.ACCEPTED), None)
+    book = book_in_force()
+    rows = law_rows(build, sheet, agreed=agreed, book=book)
     is_own = shown.number != first.number
     context = {
         "commission": commission,
@@ -55,8 +58,8 @@ def review_page(
             compare=build_of(first) if is_own else None,
             left_handed=sheet.player.batting_hand == "left",
         ),
-        "laws": [law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet, agreed=agreed)],
-        "level_words": level_words(sheet.level, edition_for(sheet, agreed=agreed)),
+        "laws": [law_words(row.model_dump(mode="json")) for row in rows],
+        "level_words": level_words(sheet.level, edition_for(sheet, book, agreed=agreed)),
         "computed": computed_rows((build_of(first), weighing_of(first)), (build, weighing)) if is_own else (),
         "changed": changed_rows(build_of(first), build) if is_own else (),
         "proposals": [(row, show_price(row.price, row.currency)) for row in proposals],

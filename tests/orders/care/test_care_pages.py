@@ -54,7 +54,8 @@ def test_record_is_held_to_the_edition_that_was_agreed_on(
 ):
     bat = a_bat_with_its_player(player, maker)
     page = text(player_client.get(address("record", bat.commission)))
-    other = EDITIONS[2022].model_copy(update={"handle_share_percent": 11})
+    shares = [share.model_copy(update={"percent": 11}) for share in EDITIONS[2022].shares]
+    other = EDITIONS[2022].model_copy(update={"shares": tuple(shares)})
     monkeypatch.setitem(EDITIONS, 2022, other)
     book = DEFAULT_BOOK.model_copy(update={"version": 2, "laws_edition": 2022})
     BookVersion.objects.create(number=2, content=book.model_dump(mode="json"), hash=book_hash(book))
