@@ -27,6 +27,8 @@ _WINDOW_MM, _STEP_MM = 25.0, 5.0
 _SWELL_SHIFT_MM = 3.0
 _HALVINGS = 9
 _TINY = 1e-6
+# Mass and taper disturb each other a little: a taper is held this far inside the limit of a kink.
+_IN_HAND_MM = 0.1
 
 Side = Literal[-1, 1]
 Limit = Literal["spine", "edge", "gauge", "kink", "swell", "laws"]
@@ -106,9 +108,19 @@ class BladeRoom:
             np.array([s.scallop for s in stations]),
         )
 
-    def taper_within(self, taper_mm: float) -> float:
-        """The nearest taper that the toe allows."""
-        return float(np.clip(taper_mm, *self.tapers))
+    def taper_within(self, taper_mm: float, fullness: float) -> float:
+        """The nearest taper that the toe allows, and that shows no kink at a fullness."""
+        taper = float(np.clip(taper_mm, *self.tapers))
+        if not self._kinked(self.build_at(fullness, taper), _IN_HAND_MM):
+            return taper
+        free = 0.0
+        for _ in range(_HALVINGS):
+            middle = (free + taper) / 2
+            if self._kinked(self.build_at(fullness, middle), _IN_HAND_MM):
+                taper = middle
+            else:
+                free = middle
+        return free
 
     def end(self, side: Side, taper_mm: float) -> float:
         """How far a blade may go to one side before a limit stops it: -1 to 1."""
@@ -128,7 +140,7 @@ class BladeRoom:
         for row in _rows(build, self.book):
             if not row.book_margin_kept and row.margin < self.margins[_row_of(row)] - _TINY:
                 return _OF_THE_LAWS.get(row.what, "laws")
-        if any(new > max(old, allowed) + _TINY for new, old, allowed in self._steeper(build)):
+        if self._kinked(build, 0.0):
             return "kink"
         shift = swell_from_toe_mm(build.blade) - swell_from_toe_mm(self.build.blade)
         return "swell" if abs(shift) > _SWELL_SHIFT_MM else None
@@ -138,11 +150,15 @@ class BladeRoom:
         beyond = self.deepened(build, 1.01 if side > 0 else 0.99)
         return self.breach(beyond) or "spine"
 
-    def _steeper(self, build: BuildSheet) -> list[tuple[float, float, float]]:
+    def _kinked(self, build: BuildSheet, in_hand_mm: float) -> bool:
+        """Tell whether the back is steeper than the trade allows, something kept in hand, and than drawn."""
         limits = self.book.trade_limits(self.build.length_code)
         allowed = (limits.slope_low_mm, limits.slope_mm)
         found = _steepest(build, limits.slope_low_reach_mm)
-        return list(zip(found, self.kinks, allowed, strict=True))
+        return any(
+            new > max(old, most - in_hand_mm) + _TINY
+            for new, old, most in zip(found, self.kinks, allowed, strict=True)
+        )
 
     def _hollowed(self, change: float) -> FloatArray:
         low, high = np.minimum(self.scallop, HOLLOW_LEAST), np.maximum(self.scallop, HOLLOW_GREATEST)

@@ -11,7 +11,7 @@ from typing import Literal
 
 import numpy as np
 
-from fitting.bat.blade_room import BladeRoom, Side, deepest_mm
+from fitting.bat.blade_room import HOLLOW_PART, BladeRoom, Side, deepest_mm
 from fitting.bat.weigh import solid_of, weigh
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
@@ -27,6 +27,8 @@ PEAK_SOFT_MM = 5.0
 """A peak this far off is still the sweet spot that was asked for: it is told to 5 mm."""
 _ROUNDS = 4
 _MASS_ROUNDS = 12
+_NEAR_ROUNDS = 3
+_HALVINGS = 9
 
 Stop = Literal["too_light", "too_dense", "peak"]
 
@@ -128,12 +130,15 @@ def reshape(build: BuildSheet, density_kg_m3: float, mass_g: float, *, book: Boo
     taper = 0.0
     tried: list[tuple[float, float]] = []
     for _ in range(_ROUNDS):
-        shaped = room.build_at(search.fullness(taper), taper)
+        fullness = search.fullness(taper)
+        if (held := room.taper_within(taper, fullness)) != taper:
+            taper, fullness = held, search.fullness(held)
+        shaped = room.build_at(fullness, taper)
         weighing = weigh(shaped, book=book, density_kg_m3=density_kg_m3)
         tried.append((taper, _peak_of(weighing) - wanted))
         if abs(tried[-1][1]) <= PEAK_MET_MM:
             break
-        taper = room.taper_within(_next_taper(tried))
+        taper = room.taper_within(_next_taper(tried), fullness)
         if abs(taper - tried[-1][0]) < 0.05:
             break
     if abs(tried[-1][1]) > PEAK_SOFT_MM:
@@ -144,21 +149,39 @@ def reshape(build: BuildSheet, density_kg_m3: float, mass_g: float, *, book: Boo
 
 
 def willow_range(build: BuildSheet, *, book: Book = DEFAULT_BOOK) -> WillowRange:
-    """Tell which willow can become a bat at its target mass, taper left as drawn.
+    """Tell which willow can become a bat at its target mass and with its sweet spot.
 
-    Arrays of clefts can then be matched by arithmetic alone: see ``MassLine``. The sweet spot is not looked
-    at: at either end it lies within some 5 mm of the sheet's own.
+    The ends are found to 1 kg/m3. Arrays of clefts can then be matched by arithmetic alone: see ``MassLine``;
+    the three shapes have the taper of the sheet.
     """
     room = BladeRoom.of(build, book)
-    lines = [_line(room, book, fullness) for fullness in (room.end(-1, 0.0), 0.0, room.end(1, 0.0))]
-    target = build.mass_g.target
-    return WillowRange(
-        least_kg_m3=lines[2].density_kg_m3(target),
-        most_kg_m3=lines[0].density_kg_m3(target),
-        thinnest=lines[0],
-        as_drawn=lines[1],
-        fullest=lines[2],
+    thinnest, drawn, fullest = (
+        _line(room, book, fullness) for fullness in (room.end(-1, 0.0), 0.0, room.end(1, 0.0))
     )
+    target = build.mass_g.target
+    own = drawn.density_kg_m3(target)
+    return WillowRange(
+        least_kg_m3=_last_that_does(build, book, own, fullest.density_kg_m3(target)),
+        most_kg_m3=_last_that_does(build, book, own, thinnest.density_kg_m3(target)),
+        thinnest=thinnest,
+        as_drawn=drawn,
+        fullest=fullest,
+    )
+
+
+def _last_that_does(build: BuildSheet, book: Book, does: float, beyond: float) -> float:
+    """The density furthest from one that does, towards one that the mass alone would still allow."""
+    for _ in range(_HALVINGS):
+        if abs(beyond - does) <= 1.0:
+            break
+        middle = (does + beyond) / 2
+        try:
+            reshape(build, middle, build.mass_g.target, book=book)
+        except CannotReshape:
+            beyond = middle
+        else:
+            does = middle
+    return does
 
 
 class _Search:
@@ -175,36 +198,58 @@ class _Search:
         return solid_of(build, self.book.materials, self.density, 12.0).whole.mass_g - self.wanted
 
     def fullness(self, taper: float) -> float:
-        """Fullness that meets the mass; with a known slope first by secant, else between the ends."""
-        if self.last is not None:
-            near = float(np.clip(self.last - self.over(self.last, taper) / self.slope, -1, 1))
-            if abs(self.over(near, taper)) <= MASS_MET_G:
-                self.last = near
-                return near
-        self.last = self._between_ends(taper)
+        """Fullness that meets the mass: near the last one, else between the ends."""
+        found = None if self.last is None else self._near_last(taper, self.last)
+        self.last = self._between_ends(taper) if found is None else found
         return self.last
 
+    def _near_last(self, taper: float, at: float) -> float | None:
+        """Secant steps from the last answer by the last slope; None where they lead nowhere."""
+        over = self.over(at, taper)
+        for _ in range(_NEAR_ROUNDS):
+            if abs(over) <= MASS_MET_G:
+                return at
+            following = float(np.clip(at - over / self.slope, -1, 1))
+            if following == at:
+                return None
+            value = self.over(following, taper)
+            if value == over:
+                return None
+            self.slope = (value - over) / (following - at)
+            at, over = following, value
+        return at if abs(over) <= MASS_MET_G else None
+
     def _between_ends(self, taper: float) -> float:
-        """Regula falsi with the Illinois rule: the mass rises with the fullness all the way."""
+        """Where the mass is met, on one of the two stretches of the way: nearly straight each."""
         low, at_low = 0.0, self.over(0.0, taper)
         if abs(at_low) <= MASS_MET_G:
             return low
         side = 1.0 if at_low < 0 else -1.0
-        high, at_high = side, self.over(side, taper)
-        if at_low * at_high > 0 and abs(at_high) > MASS_MET_G:
-            raise CannotReshape(self.barrier(taper, "blade"))
+        for high in (HOLLOW_PART * side, side):
+            at_high = self.over(high, taper)
+            if abs(at_high) <= MASS_MET_G:
+                return high
+            if at_low * at_high < 0:
+                return self._between(taper, (low, at_low), (high, at_high))
+            low, at_low = high, at_high
+        raise CannotReshape(self.barrier(taper, "blade"))
+
+    def _between(self, taper: float, one: tuple[float, float], other: tuple[float, float]) -> float:
+        """Regula falsi with the Illinois rule: the mass rises with the fullness all the way."""
+        (low, at_low), (high, at_high) = one, other
+        at = low
         for _ in range(_MASS_ROUNDS):
-            at = low - at_low * (high - low) / (at_high - at_low)
+            self.slope = (at_high - at_low) / (high - low)
+            at = low - at_low / self.slope
             value = self.over(at, taper)
-            self.slope = (value - at_low) / (at - low) if at != low else self.slope
             if abs(value) <= MASS_MET_G:
-                return at
+                break
             if value * at_high < 0:
                 low, at_low = high, at_high
             else:
                 at_low /= 2
             high, at_high = at, value
-        return high
+        return at
 
     def barrier(self, taper: float, limit: str) -> Barrier:
         """What stops a mass: the end of the way towards it, and what would do instead."""

@@ -6,13 +6,18 @@ from fitting.bat.reshape import Barrier, Reshaped, WillowRange
 from orders.words.measures import show_mass
 
 
-def say_barrier(barrier: Barrier) -> str:
+def say_barrier(barrier: Barrier, willow: WillowRange) -> str:
     """Say in one line what stops a re-shaping, with what would do instead."""
     if barrier.stop == "peak":
         return _(
-            "the bat would hit hardest %(peak).0f mm above the toe and no longer where it was asked to: the toe "
-            "may not be made deeper or slimmer than it is then"
-        ) % {"peak": barrier.peak_from_toe_mm}
+            "the bat would hit hardest %(peak).0f mm above the toe and no longer where it was asked to: "
+            "the toe can be neither deeper nor slimmer than it is then; for the sheet's own mass "
+            "a cleft of %(least).0f to %(most).0f kg/m³ would do"
+        ) % {
+            "peak": barrier.peak_from_toe_mm,
+            "least": willow.least_kg_m3,
+            "most": willow.most_kg_m3,
+        }
     values = {
         "needed": barrier.spine_mm,
         "allowed": barrier.spine_allowed_mm,
@@ -23,15 +28,15 @@ def say_barrier(barrier: Barrier) -> str:
     if barrier.stop == "too_light":
         return (
             _(
-                "needs %(needed).0f mm of spine, and %(allowed).1f mm is the most (%(limit)s): %(mass)s is all that "
-                "this willow gives; a cleft of at least %(density).0f kg/m³ would do"
+                "needs %(needed).1f mm of spine, and %(allowed).1f mm is the most (%(limit)s): "
+                "%(mass)s is all that this willow gives; a cleft of at least %(density).0f kg/m³ would do"
             )
             % values
         )
     return (
         _(
-            "may have no more than %(needed).0f mm of spine, and %(allowed).1f mm is the least (%(limit)s): %(mass)s "
-            "is the lightest from this willow; a cleft of at most %(density).0f kg/m³ would do"
+            "may have no more than %(needed).1f mm of spine, and %(allowed).1f mm is the least (%(limit)s): "
+            "%(mass)s is the lightest from this willow; a cleft of at most %(density).0f kg/m³ would do"
         )
         % values
     )

@@ -30,12 +30,12 @@ class Command(SheetCommand):
         density = self.number("--density", options["density"], *DENSITY_KG_M3)
         mass = self.number("--mass", options["mass"], *MASS_G)
         build = self.sheet(BuildSheet, options["build"])
+        willow = willow_range(build, book=book)
         try:
             found = reshape(build, density, mass, book=book)
         except CannotReshape as stopped:
-            self.stderr.write(" ".join(say_barrier(stopped.barrier).split()))
+            self.stderr.write(" ".join(say_barrier(stopped.barrier, willow).split()))
             sys.exit(NO_SHAPE)
-        willow = willow_range(build, book=book)
         if options["json"]:
             content = found.model_dump(mode="json")
             self.print_json({**content, "willow": willow.model_dump(mode="json")})
