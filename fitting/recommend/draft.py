@@ -1,9 +1,10 @@
 """The build sheet put together from the choices, at any fullness of the blade."""
 
 from dataclasses import dataclass, replace
-from math import floor
+from math import floor, inf
 
 from fitting.laws import EDITIONS
+from fitting.laws.gauge import gauge_margin
 from fitting.recommend.blade import BladeChoices, bow_mm, crown_mm, scoop_of, swell_from_toe_mm
 from fitting.recommend.dress import DressChoices
 from fitting.recommend.handle import HandleChoices
@@ -27,6 +28,7 @@ from fitting.sheets.build_sheet import (
     Willow,
 )
 
+_LOWERED_AT_MOST = 8
 _PICKUP_UNSOLVED = Target(target=1, tolerance=1)
 
 
@@ -76,7 +78,23 @@ class Draft:
         return replace(self, **{owner: replace(choices, **{name: decision})})
 
     def shapes(self) -> Shapes:
-        """The blade from thinnest to fullest."""
+        """The blade from thinnest to fullest; the fullest goes through the gauge with the book's margin.
+
+        What lies between is inside the fullest and passes with it. The trade's own depth leaves the gauge
+        room, so that only a book that goes beyond it is lowered.
+        """
+        deepest = inf
+        for _ in range(_LOWERED_AT_MOST):
+            shapes = self._shapes(deepest)
+            fullest = self.build(shapes, 1.0, self.book.rules.density_usual_kg_m3)
+            short = self.book.law_margin_mm - gauge_margin(fullest)
+            if short <= 0:
+                break
+            # a tenth downwards: stations are rounded to it
+            deepest = floor((float(shapes.spine_mm.max()) - short) * 10) / 10
+        return shapes
+
+    def _shapes(self, deepest_mm: float) -> Shapes:
         return shapes_of(
             self.row,
             self.blade,
@@ -85,6 +103,7 @@ class Draft:
             splice_tip_mm=self.row.blade_mm - self.row.splice_mm,
             crown_mm=self.crown_mm,
             edition=self.edition,
+            deepest_mm=deepest_mm,
         )
 
     def build(

@@ -1,6 +1,7 @@
 """The blade's stations from thin to full: three shapes inside all limits, and everything between them."""
 
 from dataclasses import dataclass
+from math import inf
 from typing import Literal
 
 import numpy as np
@@ -98,14 +99,20 @@ def shapes_of(
     splice_tip_mm: float,
     crown_mm: float,
     edition: Edition,
+    deepest_mm: float = inf,
 ) -> Shapes:
-    """Thinnest, resting and fullest shape, inside the Laws with the book's margin and the trade's limits."""
+    """Thinnest, resting and fullest shape, inside the Laws with the book's margin and the trade's limits.
+
+    Whether a section goes through the gauge hangs on its whole outline, which is not known here: where it
+    does not, ``deepest_mm`` holds the spine lower.
+    """
     frame = _Frame(row, choices, book, _places(swell_mm, splice_tip_mm, row.blade_mm))
     limits, laws = frame.limits, EDITIONS[edition]
     depth_cap = min(
         limits.spine_swell_most_mm,
         laws.size("blade_depth").mm - book.law_margin_mm,
         book.gauge_depth_on_flat_face_mm + crown_mm,
+        deepest_mm,
     )
     edge_cap = min(limits.edge_most_mm, laws.size("edge").mm - book.law_margin_mm + crown_mm)
     toe, corner = _toe(frame)

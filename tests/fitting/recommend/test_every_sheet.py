@@ -66,7 +66,7 @@ def check_trade_limits(build: BuildSheet) -> None:
     x = np.linspace(0, blade.length_mm, 400)
     depths, edges = spine(blade, x), edge(blade, x)
     assert limits.spine_swell_least_mm <= depths.max() <= limits.spine_swell_most_mm
-    # the gauge on a flat face: 62 mm and the crown
+    # the trade's own depth on a flat face: 62 mm and the crown; the gauge itself is a row of check_lawful
     assert depths.max() <= DEFAULT_BOOK.gauge_depth_on_flat_face_mm + blade.face_crown_mm + 1e-9
     third = (x >= blade.length_mm / 3) & (x <= 2 * blade.length_mm / 3)
     assert edges[third].min() >= limits.edge_least_mm - 1e-9
