@@ -134,3 +134,26 @@ def test_an_agreed_bat_is_held_to_the_edition_that_was_agreed_on(maker_client, m
     assert "52 %" in agreed
     assert "11 %" not in agreed
     assert "11 %" in open_still
+
+
+def test_review_says_what_a_national_body_decides(maker_client, player, maker):
+    commission = a_commission(player, level="club")
+    first = commission.builds.get()
+    build = builds.build_of(first)
+    handle = build.handle.model_copy(
+        update={"other_material": build.handle.other_material.model_copy(update={"share": 0.15})}
+    )
+    builds.edit(
+        commission,
+        build.model_copy(update={"handle": handle}),
+        by=maker,
+        parent=first,
+        seen_version=commission.version,
+    )
+
+    newest = maker_client.get(address(commission)).content.decode()
+    recommended = maker_client.get(address(commission, "?build=1")).content.decode()
+
+    assert "Type A may be played at every level." in newest
+    assert "only if your national governing body allows type C" in newest
+    assert "only if your national governing body allows type" not in recommended
