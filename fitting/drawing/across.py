@@ -5,9 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from fitting.bat import outline
-from fitting.drawing import cuts, lines, marks, views
+from fitting.drawing import cuts, lines, marks, response, views
 from fitting.drawing.canvas import Anchor, Canvas, broken, words_length
 from fitting.drawing.request import Request
+from fitting.drawing.response import Plot
 from fitting.drawing.views import Axis, View
 
 
@@ -18,16 +19,17 @@ class Measure:
     width: float
     margin: float
     type_size: float
+    curve: float
 
 
-DESK = Measure(width=900, margin=26, type_size=16)
+DESK = Measure(width=900, margin=26, type_size=16, curve=118)
 # Read at arm's length, on a tablet.
-BENCH = Measure(width=680, margin=24, type_size=17.5)
-PAPER = Measure(width=700, margin=24, type_size=17)
+BENCH = Measure(width=680, margin=24, type_size=17.5, curve=104)
+PAPER = Measure(width=700, margin=24, type_size=17, curve=96)
 
 
 def draw_across(asked: Request, measure: Measure, *, ink_only: bool) -> Canvas:
-    """Draw the whole sheet: stations, side, dimensions, face, sections."""
+    """Draw the whole sheet: response curve, stations, side, dimensions, face, sections."""
     canvas = Canvas(width=measure.width, ink_only=ink_only)
     scale = (measure.width - 2 * measure.margin) / asked.longest_mm
     left, right = measure.margin, measure.width - measure.margin
@@ -35,8 +37,12 @@ def draw_across(asked: Request, measure: Measure, *, ink_only: bool) -> Canvas:
     size = measure.type_size
     line = size * 1.28
 
-    heading = broken(asked.swell_words(), right - left, size)
+    heading = broken(asked.sweet_words() or asked.swell_words(), right - left, size)
     table_top = size * 1.1 + (len(heading) - 1) * line
+    plot = None
+    if asked.response is not None:
+        plot = Plot(asked.response, axis, table_top + 1.35 * line + measure.curve, -1, measure.curve)
+        table_top = plot.base - 0.2 * line
     table_foot = table_top + 3.7 * line
     base = table_foot + 12 + asked.deepest_mm * scale
     side = View(axis, base, -1)
@@ -47,10 +53,16 @@ def draw_across(asked: Request, measure: Measure, *, ink_only: bool) -> Canvas:
     places = asked.places(lambda words: words_length(words, size, "number"), scale)
 
     _heading(canvas, asked, side, heading, size, line)
+    if plot is not None:
+        _curve(canvas, asked, plot, size * 0.93)
     _stations(canvas, asked, side, places, table_top, size)
     views.draw_side(canvas, side, asked.build)
     views.draw_face(canvas, face, asked.build)
-    _swell_band(canvas, asked, side, face, table_top + 0.42 * line)
+    if plot is None:
+        _swell_band(canvas, asked, side, face, table_top + 0.42 * line)
+    else:
+        _sweet_spot(canvas, asked, plot, side, face)
+    _swell(canvas, asked, side, face, size)
     _section_marks(canvas, asked, side, face, places, table_foot)
     if asked.compare is not None:
         views.draw_outlines(canvas, side, face, asked.compare)
@@ -59,36 +71,83 @@ def draw_across(asked: Request, measure: Measure, *, ink_only: bool) -> Canvas:
     _lengths(canvas, asked, side, dims, size, line)
     _width(canvas, asked, face, size)
     _view_names(canvas, asked, side, face, size)
-    left_over = _under_the_bat(canvas, asked, side, below, size, line)
+    left_over = [_under_the_bat(canvas, asked, side, below, size, line)]
+    if plot is not None:
+        left_over.insert(0, asked.swell_words())
     foot = _sections(canvas, asked, face, places, size, line)
     canvas.height = _notes(canvas, asked, measure, foot + 2.3 * line, size, left_over) + size * 0.6
     return canvas
 
 
 def _swell_band(canvas: Canvas, asked: Request, side: View, face: View, top: float) -> None:
+    """Lay the swell's reach through both views, where the sweet spot itself was not computed."""
     swell = asked.swell()
-    half = asked.build.blade.width_mm / 2
     low, high = side.axis.along(swell.lower_mm), side.axis.along(swell.upper_mm)
-    foot = face.spot(0, half)[1] + 8
+    foot = _foot(asked, face)
     canvas.path(
         np.array([(low, top), (high, top), (high, foot), (low, foot)]), "swell", closed=True, opacity=0.16
     )
-    at = side.axis.along(swell.at_mm)
+
+
+def _swell(canvas: Canvas, asked: Request, side: View, face: View, size: float) -> None:
+    """Mark the thickest point on both views; beside a sweet spot's band it needs its word."""
+    swell = asked.swell()
+    at, foot = side.axis.along(swell.at_mm), _foot(asked, face)
     back = side.spot(swell.at_mm, asked.deepest_mm)[1] - 8
+    half = asked.build.blade.width_mm / 2
     canvas.line((at, back), (at, side.base + 6), "swell-line", stroke=1.4, dashes="9 3 2 3")
     canvas.line((at, face.spot(0, -half)[1] - 8), (at, foot), "swell-line", stroke=1.4, dashes="9 3 2 3")
+    if asked.response is not None:
+        canvas.text((at, foot + size * 0.85), asked.labels.swell, size=size * 0.9, anchor="middle")
+
+
+def _foot(asked: Request, face: View) -> float:
+    return face.spot(0, asked.build.blade.width_mm / 2)[1] + 8
+
+
+def _curve(canvas: Canvas, asked: Request, plot: Plot, size: float) -> None:
+    """Draw the response curve and, towards the handle where it has ended, what its three lines stand for."""
+    curve, axis = plot.response, plot.axis
+    response.draw_curve(canvas, plot)
+    start = axis.along(curve.ends_mm) + axis.direction * size
+    anchor: Anchor = "end" if asked.left_handed else "start"
+    words = asked.labels.fastest, asked.share_words(curve.reach_share), asked.share_words(curve.floor)
+    reach = start + axis.direction * max(words_length(row, size) for row in words)
+    sweet = curve.sweet_spot
+    begins = (sweet.peak_from_toe_mm, sweet.from_mm, float(curve.shares[0, 0]))
+    shares = (1.0, curve.reach_share, curve.floor)
+    for share, begin, row, above in zip(shares, begins, words, (True, False, True), strict=True):
+        level = plot.level(share)
+        dashes = "" if share == curve.floor else "2 3"
+        canvas.line((axis.along(begin), level), (reach, level), "leader", stroke=0.8, dashes=dashes)
+        spot = (start, level - size * 0.3 if above else level + size)
+        canvas.text(spot, row, size=size, anchor=anchor, colour="quiet")
+
+
+def _sweet_spot(canvas: Canvas, asked: Request, plot: Plot, side: View, face: View) -> None:
+    """Lay the sweet spot's band through everything, lead the peak through both views, draw its zone."""
+    sweet = plot.response.sweet_spot
+    response.draw_band(canvas, plot, face, _foot(asked, face), stop=6)
+    response.draw_zone(canvas, face, sweet)
+    at = side.axis.along(sweet.peak_from_toe_mm)
+    back = side.spot(sweet.peak_from_toe_mm, asked.deepest_mm)[1] - 8
+    canvas.line((at, back), (at, side.base + 6), "sweet-line", stroke=1.4)
+    top = face.spot(0, -asked.build.blade.width_mm / 2)[1] - 8
+    canvas.line((at, top), (at, _foot(asked, face)), "sweet-line", stroke=1.4)
 
 
 def _heading(canvas: Canvas, asked: Request, side: View, rows: list[str], size: float, line: float) -> None:
-    """Write where the swell lies, over it as far as the sheet's edge lets."""
+    """Write where the sweet spot or the swell lies, over it as far as the sheet's edge lets."""
     room = canvas.width - 8 - max(words_length(row, size) for row in rows)
-    over = side.axis.along(asked.swell().at_mm)
+    sweet = asked.response.sweet_spot if asked.response else None
+    over = side.axis.along(sweet.peak_from_toe_mm if sweet else asked.swell().at_mm)
     from_edge = canvas.width - over if asked.left_handed else over
     start = max(8.0, min(from_edge - size * 1.5, room))
     anchor: Anchor = "end" if asked.left_handed else "start"
     for number, row in enumerate(rows):
         spot = (canvas.width - start if asked.left_handed else start, size * 1.1 + number * line)
-        canvas.text(spot, row, size=size, anchor=anchor)
+        colour = "text" if asked.response is None else "sweet-word"
+        canvas.text(spot, row, size=size, anchor=anchor, colour=colour)
 
 
 def _stations(
@@ -231,13 +290,12 @@ def _sections(
 
 
 def _notes(
-    canvas: Canvas, asked: Request, measure: Measure, level: float, size: float, left_over: str
+    canvas: Canvas, asked: Request, measure: Measure, level: float, size: float, left_over: list[str]
 ) -> float:
     """Write unit, leftovers, the broken line's meaning and the work in hand at the foot; return its level."""
     small = size * 0.93
     notes = [("", "", asked.labels.units, "quiet")]
-    if left_over:
-        notes.append(("", "", left_over, "text"))
+    notes += [("", "", words, "text") for words in left_over if words]
     if asked.compare is not None:
         notes.append(("other", "6 3", asked.labels.compared, "text"))
     if asked.part is not None:

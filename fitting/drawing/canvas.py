@@ -27,6 +27,10 @@ PAINT = {
     "cane": 'fill="#eadfc6" stroke="#1f2d2a"',
     "grain": 'fill="none" stroke="#8a6a2c"',
     "swell": 'fill="#8a6a2c" stroke="none"',
+    "sweet": 'fill="#9e1f2b" stroke="none"',
+    "sweet-dot": 'fill="#9e1f2b" stroke="none"',
+    "sweet-line": 'fill="none" stroke="#9e1f2b"',
+    "speed": 'fill="#eed9ac" stroke="none"',
     "swell-line": 'fill="none" stroke="#8a6a2c"',
     "dimension": 'fill="none" stroke="#56635e"',
     "leader": 'fill="none" stroke="#56635e"',
@@ -39,6 +43,7 @@ PAINT = {
     "text": 'fill="#1f2d2a"',
     "quiet": 'fill="#56635e"',
     "at-work-word": 'fill="#9e1f2b"',
+    "sweet-word": 'fill="#9e1f2b"',
 }
 INK = {
     name: look.replace("#e5c98f", "#fff")
@@ -76,10 +81,9 @@ class Box:
         )
 
 
-def short(value: float) -> str:
-    """Return a coordinate to a tenth of a unit, without idle zeros."""
-    text = f"{value:.1f}"
-    text = text.removesuffix(".0")
+def short(value: float, decimals: int = 1) -> str:
+    """Return a coordinate to a tenth of a unit or finer, without idle zeros."""
+    text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 
@@ -121,13 +125,27 @@ def broken(words: str, room: float, size: float) -> list[str]:
 
 @dataclass
 class Canvas:
-    """One drawing in the making."""
+    """One drawing in the making.
+
+    ``pen`` widens or thins every stroke, dash and arrowhead; coordinates have so many ``decimals``.
+    """
 
     width: float
     ink_only: bool = False
     height: float = 0.0
+    pen: float = 1.0
+    decimals: int = 1
     boxes: list[tuple[str, Box]] = field(default_factory=list)
     _parts: list[str] = field(default_factory=list)
+
+    def _spots(self, points: Points) -> str:
+        return " ".join(
+            f"{short(float(x), self.decimals)} {short(float(y), self.decimals)}" for x, y in points
+        )
+
+    def _dashes(self, dashes: str) -> str:
+        lengths = " ".join(f"{float(length) * self.pen:g}" for length in dashes.split())
+        return f' stroke-dasharray="{lengths}"' if dashes else ""
 
     def _look(self, name: str) -> str:
         return f'class="{name}" ' + (INK if self.ink_only else PAINT)[name]
@@ -143,11 +161,11 @@ class Canvas:
         opacity: float = 1.0,
     ) -> None:
         """Draw a line through ``points`` (n, 2)."""
-        spots = " ".join(f"{short(float(x))} {short(float(y))}" for x, y in thinned(points))
-        more = f' stroke-dasharray="{dashes}"' if dashes else ""
+        spots = self._spots(thinned(points, 0.6 * 10.0**-self.decimals))
+        more = self._dashes(dashes)
         more += f' opacity="{opacity:g}"' if opacity < 1 else ""
         more += f' stroke-linejoin="round" d="M{spots}{"Z" if closed else ""}"'
-        self._parts.append(f'<path {self._look(name)} stroke-width="{stroke:g}"{more}/>')
+        self._parts.append(f'<path {self._look(name)} stroke-width="{stroke * self.pen:g}"{more}/>')
 
     def line(self, a: Spot, b: Spot, name: str, *, stroke: float = 0.8, dashes: str = "") -> None:
         """Draw one straight line."""
@@ -159,9 +177,9 @@ class Canvas:
         """Draw many short straight lines as one path."""
         if not pairs:
             return
-        d = "".join(f"M{short(a[0])} {short(a[1])} {short(b[0])} {short(b[1])}" for a, b in pairs)
+        d = "".join(f"M{self._spots(np.array(pair))}" for pair in pairs)
         more = f' opacity="{opacity:g}"' if opacity < 1 else ""
-        self._parts.append(f'<path {self._look(name)} stroke-width="{stroke:g}"{more} d="{d}"/>')
+        self._parts.append(f'<path {self._look(name)} stroke-width="{stroke * self.pen:g}"{more} d="{d}"/>')
 
     def text(
         self,
@@ -177,7 +195,7 @@ class Canvas:
         """Write a label and keep its box."""
         box = text_box(spot, words, size=size, anchor=anchor, face=face, turned=turned)
         self.boxes.append((words, box))
-        x, y = short(spot[0]), short(spot[1])
+        x, y = short(spot[0], self.decimals), short(spot[1], self.decimals)
         place = f'x="{x}" y="{y}"' + (f' transform="rotate(-90 {x} {y})"' if turned else "")
         paint = (INK if self.ink_only else PAINT)[colour]
         kind = face if colour == "text" else f"{face} {colour}"

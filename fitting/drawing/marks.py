@@ -11,11 +11,12 @@ END_MARK = 5.0
 def arrowhead(canvas: Canvas, tip: Spot, pointing: Spot) -> None:
     """Fill an arrowhead with its tip at ``tip``, looking along the unit step ``pointing``."""
     (x, y), (dx, dy) = tip, pointing
-    foot_x, foot_y = x - ARROW_LONG * dx, y - ARROW_LONG * dy
+    long, half = ARROW_LONG * canvas.pen, ARROW_HALF * canvas.pen
+    foot_x, foot_y = x - long * dx, y - long * dy
     corners = [
         (x, y),
-        (foot_x - ARROW_HALF * dy, foot_y + ARROW_HALF * dx),
-        (foot_x + ARROW_HALF * dy, foot_y - ARROW_HALF * dx),
+        (foot_x - half * dy, foot_y + half * dx),
+        (foot_x + half * dy, foot_y - half * dx),
     ]
     canvas.path(np.array(corners), "arrow", closed=True, stroke=0)
 
@@ -38,10 +39,10 @@ def dimension(canvas: Canvas, a: Spot, b: Spot, words: str, *, size: float) -> N
     arrowhead(canvas, at(end), step)
     arrowhead(canvas, at(start), (-step[0], -step[1]))
     for place in (start, end):
-        canvas.line(at(place, -END_MARK), at(place, END_MARK), "dimension")
+        canvas.line(at(place, -END_MARK * canvas.pen), at(place, END_MARK * canvas.pen), "dimension")
     middle = (start + end) / 2
-    half = NUMBER_WIDTH * size * len(words) / 2 + 6
-    inside = middle - half > start + ARROW_LONG + 4
+    half = NUMBER_WIDTH * size * len(words) / 2 + 6 * canvas.pen
+    inside = middle - half > start + (ARROW_LONG + 4) * canvas.pen
     if inside:
         canvas.line(at(start), at(middle - half), "dimension")
         canvas.line(at(middle + half), at(end), "dimension")

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -9,8 +10,26 @@ import numpy as np
 from fitting.bat import outline
 from fitting.drawing import lines
 from fitting.drawing.labels import DrawingLabels
+from fitting.drawing.response import Response, response_of
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.weighing import Weighing
+
+SOFT_MM = 5.0
+
+
+def plain_mm(value: float) -> str:
+    """Word a measure in millimetres to a tenth, without an idle zero."""
+    return f"{value:.1f}".removesuffix(".0")
+
+
+def soft_mm(value: float) -> str:
+    """Word a soft measure in millimetres, to the nearest 5."""
+    return f"{round(value / SOFT_MM) * SOFT_MM:.0f}"
+
+
+def plain_g(value: float) -> str:
+    """Word a mass to the gram."""
+    return f"{value:.0f} g"
 
 
 @dataclass(frozen=True)
@@ -24,6 +43,14 @@ class Request:
     part: str | None = None
     compare: BuildSheet | None = None
     left_handed: bool = False
+    compare_weighing: Weighing | None = None
+    show_soft: Callable[[float], str] = soft_mm
+    show_mass: Callable[[float], str] = plain_g
+
+    @cached_property
+    def response(self) -> Response | None:
+        """The response curve to draw, with the other bat's; None where the weighing has none."""
+        return response_of(self.weighing, self.compare_weighing if self.compare else None)
 
     @property
     def overall_mm(self) -> float:
@@ -75,14 +102,44 @@ class Request:
         return places
 
     def swell_words(self) -> str:
-        """Return the sentence that tells where the swell lies and what was asked for."""
+        """Return where the swell lies; where no sweet spot is known, what was asked for too."""
         swell = self.swell()
-        return self.labels.swell_reach.format(
+        words = self.labels.swell_reach if self.response is None else self.labels.swell_place
+        return words.format(
             at=self.show_mm(swell.at_mm),
             lower=self.show_mm(swell.lower_mm),
             upper=self.show_mm(swell.upper_mm),
             by=self.show_mm(lines.SWELL_REACH_MM),
             choice=self.labels.choices[self.build.sweet_spot.choice],
+        )
+
+    def sweet_words(self) -> str:
+        """Return where the bat hits hardest, as softly as that is known; empty without a response."""
+        if self.response is None:
+            return ""
+        sweet = self.response.sweet_spot
+        return self.labels.sweet_spot.format(
+            at=self.show_soft(sweet.peak_from_toe_mm),
+            lower=self.show_soft(sweet.from_mm),
+            upper=self.show_soft(sweet.to_mm),
+            choice=self.labels.choices[self.build.sweet_spot.choice],
+        )
+
+    def share_words(self, share: float) -> str:
+        """Return how much of the peak's speed a line of the curve stands for."""
+        return self.labels.share_of_fastest.format(percent=f"{share * 100:.0f}")
+
+    def depth_words(self, spine_mm: float, edge_mm: float) -> str:
+        """Return both depths of a section in one line."""
+        return self.labels.spine_and_edge.format(spine=self.show_mm(spine_mm), edge=self.show_mm(edge_mm))
+
+    def mass_words(self) -> str:
+        """Return the forecast mass with its spread; empty without a weighing."""
+        if self.weighing is None:
+            return ""
+        weighing = self.weighing
+        return self.labels.weighs.format(
+            mass=self.show_mass(weighing.mass_g), spread=self.show_mass(weighing.mass_sd_g)
         )
 
     def balance_words(self) -> str:
@@ -105,12 +162,16 @@ class Request:
         return self.labels.title
 
     def description(self) -> str:
-        """Return in words what the drawing shows."""
+        """Return in words what the drawing shows: sizes, and as far as it was weighed what comes of them."""
         build = self.build
-        return self.labels.description.format(
+        sizes = self.labels.description.format(
             overall=self.show_mm(self.overall_mm),
             blade=self.show_mm(build.blade.length_mm),
             handle=self.show_mm(build.handle.length_mm),
             width=self.show_mm(build.blade.width_mm),
             swell=self.show_mm(self.swell().at_mm),
         )
+        if self.weighing is None:
+            return sizes
+        told = (sizes, self.mass_words(), self.balance_words(), self.sweet_words(), self.labels.units)
+        return "; ".join(filter(None, told))

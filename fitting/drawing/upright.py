@@ -5,9 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from fitting.bat import outline
-from fitting.drawing import cuts, lines, marks, views
+from fitting.drawing import cuts, lines, marks, response, views
 from fitting.drawing.canvas import NUMBER_WIDTH, Anchor, Canvas, Spot, broken
 from fitting.drawing.request import Request
+from fitting.drawing.response import Plot
 from fitting.drawing.views import Axis, View
 
 WIDTH = 340.0
@@ -18,6 +19,8 @@ LINE = 17.5
 STATIONS, SIDE_ROOM, PLACES, FACE_ROOM = 2.0, 68.0, 4.0, 72.0
 # What the columns leave for the depth of the side and the width of the face together.
 VIEWS_ROOM = 140.0
+# The response curve takes the room of the stations' numbers, which then stand at the sections.
+CURVE_FOOT, CURVE_HIGH, WORDS_FROM_TOP = 60.0, 54.0, 58.0
 
 
 @dataclass(frozen=True)
@@ -51,10 +54,19 @@ def draw_upright(asked: Request) -> Canvas:
     face = View(axis, columns.at(middle), -outward)
     places = lines.section_places(asked.build)
 
+    plot = None
+    if asked.response is not None:
+        plot = Plot(asked.response, axis, columns.at(CURVE_FOOT), outward, CURVE_HIGH)
+        _curve(canvas, asked, columns, plot)
     views.draw_side(canvas, side, asked.build)
     views.draw_face(canvas, face, asked.build)
-    _swell_band(canvas, asked, side, face)
-    _stations(canvas, asked, columns, side, face, places)
+    if plot is None:
+        _swell_band(canvas, asked, side, face)
+        _depths(canvas, asked, columns, side, places)
+    else:
+        _sweet_spot(canvas, asked, plot, side, face)
+    _swell(canvas, asked, side, face)
+    _stations(canvas, asked, side, face, places)
     if asked.compare is not None:
         views.draw_outlines(canvas, side, face, asked.compare)
     if asked.part is not None:
@@ -68,7 +80,41 @@ def draw_upright(asked: Request) -> Canvas:
     return canvas
 
 
+def _curve(canvas: Canvas, asked: Request, columns: Columns, plot: Plot) -> None:
+    """Draw the response curve beside the blade; its lines run up to their words beside the handle."""
+    response.draw_curve(canvas, plot)
+    curve, small = plot.response, SIZE - 1
+    sweet = curve.sweet_spot
+    lines_of = (
+        (1.0, sweet.peak_from_toe_mm, asked.labels.fastest),
+        (curve.reach_share, sweet.from_mm, asked.share_words(curve.reach_share)),
+        (curve.floor, float(curve.shares[0, 0]), asked.share_words(curve.floor)),
+    )
+    level = WORDS_FROM_TOP
+    for share, begin, words in lines_of:
+        across = plot.level(share)
+        # The foot's words end at its line, the others begin at theirs.
+        anchor = columns.anchor("end" if share == curve.floor else "start")
+        for row in broken(words, CURVE_FOOT, small):
+            canvas.text((across, level), row, size=small, anchor=anchor, colour="quiet")
+            level += LINE - 2
+        dashes = "" if share == curve.floor else "2 3"
+        canvas.line((across, plot.axis.along(begin)), (across, level - 10), "leader", dashes=dashes)
+        level += 4
+
+
+def _sweet_spot(canvas: Canvas, asked: Request, plot: Plot, side: View, face: View) -> None:
+    """Lay the sweet spot's band through everything, lead the peak through both views, draw its zone."""
+    sweet, half = plot.response.sweet_spot, asked.build.blade.width_mm / 2
+    response.draw_band(canvas, plot, face, face.spot(0, half)[0], stop=2)
+    response.draw_zone(canvas, face, sweet)
+    peak, past = sweet.peak_from_toe_mm, -6 / side.axis.scale
+    canvas.line(plot.spot(peak, plot.response.floor), side.spot(peak, past), "sweet-line", stroke=1.4)
+    canvas.line(face.spot(peak, -half + past), face.spot(peak, half), "sweet-line", stroke=1.4)
+
+
 def _swell_band(canvas: Canvas, asked: Request, side: View, face: View) -> None:
+    """Lay the swell's reach through both views, where the sweet spot itself was not computed."""
     swell = asked.swell()
     half = asked.build.blade.width_mm / 2
     (left, low), (right, high) = (
@@ -78,31 +124,50 @@ def _swell_band(canvas: Canvas, asked: Request, side: View, face: View) -> None:
     canvas.path(
         np.array([(left, low), (right, low), (right, high), (left, high)]), "swell", closed=True, opacity=0.16
     )
-    at = side.axis.along(swell.at_mm)
-    canvas.line(
-        (left, at), side.spot(swell.at_mm, -6 / side.axis.scale), "swell-line", stroke=1.4, dashes="9 3 2 3"
-    )
-    canvas.line(face.spot(swell.at_mm, -half), (right, at), "swell-line", stroke=1.4, dashes="9 3 2 3")
 
 
-def _stations(
-    canvas: Canvas, asked: Request, columns: Columns, side: View, face: View, places: list[float]
-) -> None:
-    """Write spine over edge beside each cut, its distance from the toe between the views."""
+def _swell(canvas: Canvas, asked: Request, side: View, face: View) -> None:
+    """Mark the thickest point on both views."""
+    at, half = asked.swell().at_mm, asked.build.blade.width_mm / 2
+    side_line = side.spot(at, asked.deepest_mm + 2), side.spot(at, -6 / side.axis.scale)
+    face_line = face.spot(at, -half), face.spot(at, half)
+    for start, end in (side_line, face_line):
+        canvas.line(start, end, "swell-line", stroke=1.4, dashes="9 3 2 3")
+
+
+def _depths(canvas: Canvas, asked: Request, columns: Columns, side: View, places: list[float]) -> None:
+    """Write spine over edge beside each cut, where no curve stands there."""
     blade = asked.build.blade
     x = np.array(places)
     back = outline.spine(blade, x) + outline.bow(blade, x) - outline.scoop_depth(blade, x)
-    half = outline.local_width(blade, x) / 2
     number = columns.at(STATIONS + SIDE_ROOM - 10)
-    between = (side.base + face.spot(0, -blade.width_mm / 2)[0]) / 2
-    swell = asked.swell().at_mm
-    rows = zip(places, outline.spine(blade, x), outline.edge(blade, x), back, half, strict=True)
-    for place, spine, edge, top, reach in rows:
+    rows = zip(places, outline.spine(blade, x), outline.edge(blade, x), back, strict=True)
+    for place, spine, edge, top in rows:
         at = side.axis.along(place)
         for level, depth in ((at - 4, float(spine)), (at + SIZE, float(edge))):
             canvas.text(
                 (number, level), asked.show_mm(depth), size=SIZE, anchor=columns.anchor("end"), face="number"
             )
+        if place != asked.swell().at_mm:
+            start = (columns.at(STATIONS + SIDE_ROOM - 6), at)
+            canvas.line(start, side.spot(place, float(top)), "leader", dashes="3 3")
+    head = side.axis.along(blade.length_mm) - LINE
+    words_at = columns.at(STATIONS)
+    anchor = columns.anchor("start")
+    canvas.text((words_at, head - 4), asked.labels.spine, size=SIZE - 1, anchor=anchor, colour="quiet")
+    canvas.text((words_at, head + SIZE), asked.labels.edge, size=SIZE - 1, anchor=anchor, colour="quiet")
+
+
+def _stations(canvas: Canvas, asked: Request, side: View, face: View, places: list[float]) -> None:
+    """Write each cut's distance from the toe between the views and lead it through both."""
+    blade = asked.build.blade
+    x = np.array(places)
+    back = outline.spine(blade, x) + outline.bow(blade, x) - outline.scoop_depth(blade, x)
+    half = outline.local_width(blade, x) / 2
+    between = (side.base + face.spot(0, -blade.width_mm / 2)[0]) / 2
+    swell = asked.swell().at_mm
+    for place, top, reach in zip(places, back, half, strict=True):
+        at = side.axis.along(place)
         words = asked.show_mm(place)
         canvas.text(
             (between, at + SIZE * 0.35), words, size=SIZE, anchor="middle", face="number", colour="quiet"
@@ -112,16 +177,9 @@ def _stations(
                 (between, at + SIZE * 0.35 + LINE), asked.labels.swell, size=SIZE - 1, anchor="middle"
             )
             continue
-        canvas.line(
-            (columns.at(STATIONS + SIDE_ROOM - 6), at), side.spot(place, float(top)), "leader", dashes="3 3"
-        )
         canvas.line(side.spot(place, float(top)), side.spot(place, 0), "leader", dashes="3 3")
         canvas.line(face.spot(place, -float(reach)), face.spot(place, float(reach)), "leader", dashes="3 3")
     head = side.axis.along(blade.length_mm) - LINE
-    words_at = columns.at(STATIONS)
-    anchor = columns.anchor("start")
-    canvas.text((words_at, head - 4), asked.labels.spine, size=SIZE - 1, anchor=anchor, colour="quiet")
-    canvas.text((words_at, head + SIZE), asked.labels.edge, size=SIZE - 1, anchor=anchor, colour="quiet")
     for step, words in enumerate(broken(asked.labels.from_toe, FACE_ROOM, SIZE - 1)):
         canvas.text((between, head - 4 + step * LINE), words, size=SIZE - 1, anchor="middle", colour="quiet")
 
@@ -199,8 +257,8 @@ def _all_free(canvas: Canvas, words: list[str], at: Spot, anchor: Anchor) -> boo
 
 def _notes(canvas: Canvas, asked: Request, level: float, balance: str) -> float:
     """Write the sentences beneath the bat; return the last line's level."""
-    notes = [(words, "text") for words in broken(asked.swell_words(), WIDTH - 8, SIZE)]
-    for sentence in (balance, asked.bow_words()):
+    notes = [(words, "sweet-word") for words in broken(asked.sweet_words(), WIDTH - 8, SIZE)]
+    for sentence in (asked.swell_words(), balance, asked.bow_words()):
         notes += [(words, "text") for words in broken(sentence, WIDTH - 8, SIZE)]
     notes.append((asked.labels.units, "quiet"))
     for words, colour in notes:
@@ -232,7 +290,10 @@ def _sections(canvas: Canvas, asked: Request, places: list[float], top: float) -
             centre = (WIDTH * (0.25 + 0.5 * column), level)
             cuts.draw_blade_cut(canvas, centre, scale, build, place, asked.compare)
             canvas.text((centre[0], level + LINE), show(place), size=SIZE, anchor="middle", face="number")
-        level += 1.6 * LINE
+            for step, words in enumerate(_depth_rows(asked, place)):
+                below = (centre[0], level + (step + 2) * LINE)
+                canvas.text(below, words, size=SIZE, anchor="middle")
+        level += (1.6 + max(len(_depth_rows(asked, place)) for place in pair)) * LINE
     deepest = max(float(depth) for depth in _handle_depths(asked))
     level += deepest * scale + 2
     for column, (place, girth) in enumerate(cuts.handle_cut_places(build)):
@@ -242,6 +303,15 @@ def _sections(canvas: Canvas, asked: Request, places: list[float], top: float) -
     level += 2 * LINE
     canvas.text((WIDTH / 2, level), labels.girth, size=SIZE - 1, anchor="middle", colour="quiet")
     return level
+
+
+def _depth_rows(asked: Request, place: float) -> list[str]:
+    """Return both depths of a section as the lines beneath it, where they do not stand beside the bat."""
+    if asked.response is None:
+        return []
+    x, blade = np.array([place]), asked.build.blade
+    words = asked.depth_words(float(outline.spine(blade, x)[0]), float(outline.edge(blade, x)[0]))
+    return broken(words, WIDTH / 2 - 10, SIZE)
 
 
 def _handle_depths(asked: Request) -> list[float]:

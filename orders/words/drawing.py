@@ -1,18 +1,22 @@
 """The drawing's words and measures in the reader's language and units."""
 
 from collections.abc import Callable
+from functools import partial
 from typing import Literal
 
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from fitting.drawing import DrawingLabels, draw_bat
-from fitting.drawing.bat_drawing import plain_mm
+from fitting.drawing.request import plain_mm, soft_mm
 from fitting.drawing.views import PARTS
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.weighing import Weighing
+from fitting.units import System
+from orders.words.measures import show_mass
 
 Units = Literal["mm", "in"]
+SYSTEMS: dict[Units, System] = {"mm": "metric", "in": "imperial"}
 MM_PER_INCH = 25.4
 
 
@@ -35,12 +39,20 @@ def drawing_labels(units: Units = "mm") -> DrawingLabels:
         width=_("width {width}"),
         swell=_("swell"),
         swell_reach=_("swell at {at} (asked: {choice}), within {by} from {lower} to {upper}"),
+        swell_place=_("swell at {at}, within {by} from {lower} to {upper}"),
+        sweet_spot=_("hits hardest about {at}, from {lower} to {upper} (asked: {choice})"),
+        fastest=_("fastest off the bat"),
+        share_of_fastest=_("{percent} % of that"),
+        spine_and_edge=_("spine {spine}, edge {edge}"),
+        weighs=_("weighs {mass}, give or take {spread}"),
         choices={"low": _("low"), "mid": _("mid"), "high": _("high"), "long": _("long")},
         balance=_("balances at {at}"),
         bow=_("bow {depth} at {at}"),
         girth=_("girth under the grip"),
         units=_("measures in inches") if units == "in" else _("measures in millimetres"),
         compared=_("broken line: the other bat"),
+        true_size=_("true size: printed at 100 %, the bar is 100 mm long"),
+        bar=_("100 mm"),
         at_work={
             "cleft_selection": _("being chosen: the cleft"),
             "pressing": _("being pressed"),
@@ -68,12 +80,29 @@ def measure_in(units: Units) -> Callable[[float], str]:
     return inches if units == "in" else plain_mm
 
 
+def soft_inches(value_mm: float) -> str:
+    """Word a length that is known roughly, in inches to the quarter."""
+    quarter = MM_PER_INCH / 4
+    return inches(round(value_mm / quarter) * quarter)
+
+
+def soft_measure_in(units: Units) -> Callable[[float], str]:
+    """Return how a drawing words a length that is known roughly."""
+    return soft_inches if units == "in" else soft_mm
+
+
+def mass_in(units: Units) -> Callable[[float], str]:
+    """Return how a drawing words a mass."""
+    return partial(show_mass, system=SYSTEMS[units])
+
+
 def drawing_for(
     build: BuildSheet,
     weighing: Weighing | None = None,
     *,
     part: str | None = None,
     compare: BuildSheet | None = None,
+    compare_weighing: Weighing | None = None,
     left_handed: bool = False,
     paper: bool = False,
     bench: bool = False,
@@ -94,13 +123,22 @@ def drawing_for(
             labels=labels,
             part=part,
             compare=compare,
+            compare_weighing=compare_weighing,
             left_handed=left_handed,
             show_mm=show_mm,
+            show_soft=soft_measure_in(units),
+            show_mass=mass_in(units),
         )
         for layout in ("bench" if bench else "wide", "narrow")
     )
     sheet = draw_bat(
-        build, weighing, layout="print", labels=drawing_labels(), part=part, left_handed=left_handed
+        build,
+        weighing,
+        layout="print",
+        labels=drawing_labels(),
+        part=part,
+        left_handed=left_handed,
+        show_mass=mass_in("mm"),
     )
     # Every word in it went through html.escape; the rest are numbers.
     return {

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from PIL import ImageFont
 
 from fitting.bat.weigh import weigh
-from fitting.drawing.bat_drawing import Layout, canvas_for, plain_mm
+from fitting.drawing.bat_drawing import Layout, canvas_for
 from fitting.drawing.canvas import Canvas, text_box
-from fitting.drawing.request import Request
+from fitting.drawing.request import Request, plain_mm, soft_mm
 from fitting.drawing.views import PARTS
 from fitting.sheets.build_sheet import BuildSheet
 from tests.builds import a_build, builds
@@ -32,11 +32,12 @@ def outside(canvas: Canvas) -> list[str]:
     ]
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     build=builds(),
     compare=st.none() | builds(),
-    layout=st.sampled_from(["wide", "bench", "narrow", "print"]),
+    layout=st.sampled_from(["wide", "bench", "narrow", "print", "full_size"]),
+    version_1=st.booleans(),
     part=st.none() | st.sampled_from(PARTS),
     left_handed=st.booleans(),
     inches=st.booleans(),
@@ -45,17 +46,23 @@ def test_labels_stay_clear_of_each_other_and_on_the_sheet(
     build: BuildSheet,
     compare: BuildSheet | None,
     layout: Layout,
+    version_1: bool,
     part: str | None,
     left_handed: bool,
     inches: bool,
 ) -> None:
+    weighing = weigh(build)
+    if version_1:
+        weighing = weighing.model_copy(update={"response": (), "sweet_spot": None})
     asked = Request(
         build=build,
-        weighing=weigh(build),
+        weighing=weighing,
         labels=PLAIN,
         show_mm=sixteenths if inches else plain_mm,
+        show_soft=sixteenths if inches else soft_mm,
         part=part,
         compare=compare,
+        compare_weighing=weigh(compare) if compare else None,
         left_handed=left_handed,
     )
 
@@ -74,14 +81,20 @@ def test_the_check_sees_a_collision() -> None:
 
 
 @pytest.mark.skipif(not FONTS.is_dir(), reason="the widest of the usual faces is not on this machine")
-@pytest.mark.parametrize("layout", ["wide", "bench", "narrow", "print"])
+@pytest.mark.parametrize("layout", ["wide", "bench", "narrow", "print", "full_size"])
 def test_boxes_are_no_smaller_than_the_words_in_a_wide_face(layout: Layout) -> None:
     faces = {"number": "DejaVuSansMono.ttf", "view": "DejaVuSerif-Bold.ttf", "word": "DejaVuSans.ttf"}
     build = a_build()
     asked = Request(build, weigh(build), PLAIN, plain_mm, part="shaping", compare=build)
 
     for words, _ in canvas_for(asked, layout).boxes:
-        face = "number" if words[0].isdigit() else "view" if words in {"side", "face"} else "word"
+        face = (
+            "number"
+            if words[0].isdigit()
+            else "view"
+            if words in {"side", "face", PLAIN.sections}
+            else "word"
+        )
         drawn = ImageFont.truetype(str(FONTS / faces[face]), 100).getlength(words)
         box = text_box((0, 0), words, size=100, anchor="start", face=face, turned=False)
         assert drawn <= box.right - box.left

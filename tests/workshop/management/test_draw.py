@@ -10,6 +10,9 @@ from django.core.management import call_command
 from fitting.recommend import recommend
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
+from tests.fitting.drawing.printed import black_run_mm
+from tests.fitting.drawing.shapes import paths
+from workshop.management.commands.draw import MARGIN_MM
 
 README_DRAWING = Path(__file__).parents[3] / "static" / "readme.svg"
 README_FITTING = {
@@ -41,6 +44,15 @@ def test_drawing_is_sound_xml_on_white_paper(tmp_path: Path) -> None:
     sheet = ElementTree.parse(tmp_path / "bat.svg").getroot()
     assert sheet[0].tag.endswith("rect")
     assert sheet[0].get("fill") == "#fff"
+
+
+def test_full_size_is_in_true_size_on_its_sheet_of_paper(tmp_path: Path) -> None:
+    call_command("draw", str(the_build(tmp_path)), str(tmp_path / "bat.svg"), "--full-size")
+
+    svg = (tmp_path / "bat.svg").read_text()
+    bar = paths(svg, "mark")[0]
+    level = MARGIN_MM + (bar[:, 1].min() + bar[:, 1].max()) / 2
+    assert black_run_mm(svg, level) == pytest.approx(100, abs=0.2)
 
 
 def test_draw_into_a_folder_that_is_not_there_is_refused(
