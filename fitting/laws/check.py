@@ -5,10 +5,10 @@ from typing import Literal
 
 import numpy as np
 
-from fitting.bat.outline import local_width, scoop_depth, station_curves
+from fitting.bat.outline import Curves
 from fitting.curve import FloatArray
 from fitting.laws.editions import EDITIONS, LawsEdition, types_at, types_of
-from fitting.laws.gauge import places_along, through_gauge
+from fitting.laws.gauge import curves_along, through_gauge
 from fitting.laws.limits import SizeLimit
 from fitting.laws.opening import CLAUSE, Dimension, printed
 from fitting.laws.types import BatType
@@ -74,35 +74,32 @@ def law_check(
     margin inside the limit is kept as well, by sizes and gauge alone: a covering of 1 mm at most has none.
     A covering that the bat does not have gets no row.
     """
-    year = edition or book.laws_edition
-    laws = EDITIONS[year]
+    laws = EDITIONS[edition or book.laws_edition]
+    along = curves_along(build)
     return (
-        *_sizes(laws, build, book.law_margin_mm),
+        *_sizes(laws, build, along, book.law_margin_mm),
         _handle_share_row(laws, build, level),
         *_coverings(laws, build),
         *_other_material(laws, build, level, book.law_margin_mm),
-        *_gauge(build, book.law_margin_mm),
+        *_gauge(build, along, book.law_margin_mm),
     )
 
 
-def _sizes(laws: LawsEdition, build: BuildSheet, margin: float) -> Iterator[LawRow]:
+def _sizes(laws: LawsEdition, build: BuildSheet, along: Curves, margin: float) -> Iterator[LawRow]:
     """Check length, width, depth and edge along the whole blade, the scoop taken out.
 
     Between two stations a monotone cubic has no peak of its own, but with a scoop under it the difference
     may have one.
     """
     blade = build.blade
-    x = places_along(build)
-    spines, edges, _hollows = station_curves(blade, x)
-    scooped = scoop_depth(blade, x)
     overall = blade.length_mm + build.handle.length_mm
     yield _size_row(laws.size("overall_length"), "overall_length", overall, None, margin)
-    widest = float(np.max(local_width(blade, x)))
+    widest = float(np.max(along.width))
     yield _size_row(laws.size("blade_width"), "blade_width", widest, None, margin)
-    depth, at = _greatest(spines - scooped, x)
+    depth, at = _greatest(along.spine - along.scoop, along.x)
     yield _size_row(laws.size("blade_depth"), "blade_depth", depth, at, margin)
     # a calliper on the edge does not find what the crown of the face takes away
-    edge, at = _greatest(edges - scooped - blade.face_crown_mm, x)
+    edge, at = _greatest(along.edge - along.scoop - blade.face_crown_mm, along.x)
     yield _size_row(laws.size("edge"), "edge", edge, at, margin)
 
 
@@ -189,9 +186,9 @@ def _other_material(
     yield _size_row(laws.size("other_material_reach"), "other_material_reach", reach, None, margin)
 
 
-def _gauge(build: BuildSheet, margin: float) -> Iterator[LawRow]:
+def _gauge(build: BuildSheet, along: Curves, margin: float) -> Iterator[LawRow]:
     """Check the gauge: the value is what is printed less what is left, in the dimension that decides."""
-    passages = through_gauge(build)
+    passages = through_gauge(build, along)
     coverings: tuple[Literal["off", "on"], ...] = ("off", "on")
     for covered, passage in zip(coverings, passages, strict=True):
         limit, as_printed = printed(passage.dimension)

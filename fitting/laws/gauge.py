@@ -14,8 +14,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fitting.bat.outline import local_width, scoop_depth, station_curves
-from fitting.bat.sections import corner_radii
+from fitting.bat.outline import Curves, curves_at
+from fitting.bat.sections import corner_radii_of, splice_width
 from fitting.curve import FloatArray
 from fitting.laws.opening import GAUGE, Dimension, GaugeOpening
 from fitting.sheets.build_sheet import SCOOP_START_MM, BuildSheet
@@ -49,15 +49,20 @@ class _Sections:
     back_y: FloatArray
 
 
-def through_gauge(build: BuildSheet) -> tuple[Passage, Passage]:
-    """Pass a blade through both openings, coverings off and on."""
-    bare = _sections(build)
+def through_gauge(build: BuildSheet, along: Curves | None = None) -> tuple[Passage, Passage]:
+    """Pass a blade through both openings, coverings off and on; ``along`` if ``curves_along`` is known."""
+    bare = _sections(build, along or curves_along(build))
     return _tightest(bare), _tightest(_covered(bare, build))
 
 
 def gauge_margin(build: BuildSheet) -> float:
     """Return what is left in the gauge with coverings on, mm: coverings only ever make it tighter."""
-    return _tightest(_covered(_sections(build), build)).margin_mm
+    return _tightest(_covered(_sections(build, curves_along(build)), build)).margin_mm
+
+
+def curves_along(build: BuildSheet) -> Curves:
+    """Return every curve of the blade where its sections are taken."""
+    return curves_at(build.blade, places_along(build))
 
 
 def places_along(build: BuildSheet) -> FloatArray:
@@ -79,7 +84,7 @@ def places_along(build: BuildSheet) -> FloatArray:
     return np.unique(np.concatenate([grid, np.clip(marks, 0.0, length), dug]))
 
 
-def _sections(build: BuildSheet) -> _Sections:
+def _sections(build: BuildSheet, along: Curves) -> _Sections:
     """Take the sections of ``fitting.bat.sections.section_outline`` without its bow, all at once.
 
     The places across are those where the slack can be least: the centre line, the start of each rounded
@@ -87,18 +92,15 @@ def _sections(build: BuildSheet) -> _Sections:
     centre and corner neither the face against the arc nor a hollow back against the roof has a least slack of
     its own: there it is concave or rises first.
     """
-    blade = build.blade
-    x = places_along(build)
-    half = local_width(blade, x) / 2
-    spine, edge, hollow = station_curves(blade, x)
-    scooped = scoop_depth(blade, x)
-    radius_face, radius_back = corner_radii(build, x)
+    x, half = along.x, along.width / 2
+    spine, edge, hollow = along.spine, along.edge, along.scallop
+    radius_face, radius_back = corner_radii_of(build, along, splice_width(build, x))
     width = np.where(half > 0, half, 1.0)[:, None]
     zero = np.zeros((len(x), 1))
 
     face_z = np.concatenate([zero, half[:, None] - radius_face[:, None] * (1 - _SIN)], axis=1)
     face_drop = np.concatenate([zero, radius_face[:, None] * _DROP], axis=1)
-    face_y = blade.face_crown_mm * np.minimum(face_z / width, 1.0) ** 2 + face_drop
+    face_y = build.blade.face_crown_mm * np.minimum(face_z / width, 1.0) ** 2 + face_drop
 
     corner_z = half[:, None] - radius_back[:, None] * (1 - _SIN)
     parallel = _parallel_to_roof(half, spine - edge, hollow, corner_z[:, 0])
@@ -106,7 +108,7 @@ def _sections(build: BuildSheet) -> _Sections:
     back_drop = np.concatenate([zero, zero, zero, radius_back[:, None] * _DROP], axis=1)
     back_share = 1 - np.clip(back_z / width, 0.0, 1.0)
     rise = (spine - edge)[:, None] * back_share ** hollow[:, None]
-    back_y = (edge - scooped)[:, None] + rise - back_drop
+    back_y = (edge - along.scoop)[:, None] + rise - back_drop
     return _Sections(x, half, face_z, face_y, back_z, back_y)
 
 

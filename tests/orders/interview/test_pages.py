@@ -251,8 +251,9 @@ def test_draft_page_tells_every_choice_laws_and_answers(anyone: Client, workshop
     found = recommend(read_sheet(FittingSheet, fitting_of(code).sheet))
     text = text_of(response)
     html = response.content.decode()
-    for clause in ("5.7.1", "5.7.2", "5.7.3"):
+    for clause in ("5.7.1", "5.7.2", "5.7.3", "5.7.5", "B.2.3", "B.8"):
         assert clause in text
+    assert "Type A may be played at every level. Types B, C, D only where" in text
     assert show_mass(found.weighing.mass_g) in text
     assert "5 ft 9 (5 ft 9 in, that is 175.3 cm)" in text
     assert html.count('class="reason"') + html.count("<dt>") > len(found.reasons)
