@@ -7,11 +7,12 @@ manual of Code_Aster, V2.02.009 (SDLL09): f = l h1 / (2 pi L2) sqrt(E / 12 rho),
 the length.
 
 Wedge: depth a x, width the same all along. Kirchhoff G. (1879) solved the wedge that ends in an edge by
-Bessel functions; 5.315 for its first mode clamped at the thick end (from memory; also in Timoshenko S. P., Vibration
-Problems in Engineering). Cut short and free at both ends it needs four of them (Conway H. D. and Dubil J. F.
-(1965), Vibration frequencies of truncated-cone and wedge beams, J. Appl. Mech. 32:932-934; from memory). With
-z = 2 k sqrt x the deflection is the sum of J1, Y1, I1, K1 of z over sqrt x. Deriving x^(-n/2) C_n turns it to
--k x^(-(n+1)/2) C_(n+1) (plus for I), deriving x^(n/2) C_n to k x^((n-1)/2) C_(n-1) (minus for K); so
+Bessel functions; 5.315 for its first mode clamped at the thick end (from memory; also in Timoshenko S. P.,
+Vibration Problems in Engineering). Cut short and free at both ends it needs four of them (Conway H. D. and
+Dubil J. F. (1965), Vibration frequencies of truncated-cone and wedge beams, J. Appl. Mech. 32:932-934; from
+memory). With z = 2 k sqrt x the deflection is the sum of J1, Y1, I1, K1 of z over sqrt x. Deriving
+x^(-n/2) C_n turns it to -k x^(-(n+1)/2) C_(n+1) (plus for I), deriving x^(n/2) C_n to k x^((n-1)/2) C_(n-1)
+(minus for K); so
 
     w'' = k2 x^(-3/2) (J3 + Y3 + I3 + K3),  (x3 w'')' = k3 x (J2 + Y2 + I2 - K2),  (x3 w'')'' = k4 x w
 

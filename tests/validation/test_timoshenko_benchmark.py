@@ -57,7 +57,7 @@ def unheld(share, frequency):
 
 
 def exact(share):
-    """Frequencies and first nodes from the equations: sign changes along the frequency, then along the beam."""
+    """Frequencies and first nodes from the equations alone, by sign changes."""
     grid = np.arange(30.0, 1100.0, 10.0)
     values = [unheld(share, f) for f in grid]
     places = [i for i in range(len(grid) - 1) if values[i] * values[i + 1] < 0][:3]
