@@ -142,8 +142,9 @@ def _covered(bare: _Sections, build: BuildSheet) -> _Sections:
     if not (film or tape or guard):
         return bare
     toe = np.where(bare.x <= GUARD_REACH_MM, guard, 0.0)[:, None]
-    face_z, face_y = bare.face_z + toe, bare.face_y - film - toe
-    back_z, back_y = bare.back_z + toe, bare.back_y + toe
+    # on the centre line the guard only adds to the depth
+    face_z, back_z = (z + np.where(z > 0, toe, 0.0) for z in (bare.face_z, bare.back_z))
+    face_y, back_y = bare.face_y - film - toe, bare.back_y + toe
     return _Sections(
         bare.x,
         bare.half + tape + toe[:, 0],

@@ -139,13 +139,37 @@ def test_guard_is_all_round_on_the_lowest_6_mm(guard, passes):
     assert row.station_from_toe_mm <= 6
 
 
+def test_tape_on_the_sides_fouls_the_low_ends_of_the_roof():
+    tape = {"edge_tape": {"thickness_mm": 0.5, "mass_g": 6}}
+    slab = a_plain_build(41.0, edge=41.0, blade__width_mm=106, protection=BARE | tape)
+    z = np.array([53.5])
+    # the face's own corners lie inside the tape's, on the same line
+    low = min(float(one.roof(z)[0] - one.floor(z)[0]) for one in GAUGE)
+    assert gauge_margin(slab) == pytest.approx(low - 41, abs=1e-3)
+
+
+def test_guard_adds_to_face_and_back():
+    dress = BARE | {"toe_guard": {"thickness_mm": 0.5, "mass_g": 9}}
+    bare, covered = through_gauge(a_plain_build(62.0, blade__width_mm=100, protection=dress))
+    z = np.array([50.5])
+    left = min(one.apex_mm - float(one.floor(z)[0]) for one in GAUGE) - 62 - 2 * 0.5
+    assert covered.margin_mm == pytest.approx(left, abs=1e-6)
+    assert covered.from_toe_mm <= 6
+    assert bare.margin_mm > covered.margin_mm + 1
+
+
 def test_scoop_makes_room():
-    scoop = {"corner_radius_mm": 0, "scoop": {"length_mm": 200, "depth_mm": 10}}
-    build = a_plain_build(62.0, blade__toe=scoop)
-    x = places_along(build)
-    passage = through_gauge(build)[0]
-    assert not 12 < passage.from_toe_mm < 212
-    assert np.sum((x > 12) & (x < 212)) >= 40
+    places = [(0, 30, 20), (112, 66, 30), (300, 50, 28), (558, 36, 22)]
+    stations = [{"from_toe_mm": x, "spine_mm": s, "edge_mm": e, "scallop": 1.2} for x, s, e in places]
+    scoop = {"length_mm": 200, "depth_mm": 8}
+    deep = a_build(blade__stations=stations)
+    dug = a_build(blade__stations=stations, blade__toe={"corner_radius_mm": 30, "scoop": scoop})
+    whole, left = through_gauge(deep)[0], through_gauge(dug)[0]
+    assert whole.from_toe_mm == 112
+    # 8 mm are gone where it was tightest; now the width decides, or a place beside the middle of the scoop
+    assert whole.margin_mm < 0 < left.margin_mm - 1
+    x = places_along(dug)
+    assert np.sum((x >= 12) & (x <= 212)) >= 40
 
 
 @given(builds())
