@@ -25,7 +25,7 @@ class Measure:
 DESK = Measure(width=900, margin=26, type_size=16, curve=118)
 # Read at arm's length, on a tablet.
 BENCH = Measure(width=680, margin=24, type_size=17.5, curve=104)
-PAPER = Measure(width=700, margin=24, type_size=17, curve=96)
+PAPER = Measure(width=700, margin=24, type_size=17, curve=56)
 
 
 def draw_across(asked: Request, measure: Measure, *, ink_only: bool) -> Canvas:
@@ -54,14 +54,16 @@ def draw_across(asked: Request, measure: Measure, *, ink_only: bool) -> Canvas:
 
     _heading(canvas, asked, side, heading, size, line)
     if plot is not None:
-        _curve(canvas, asked, plot, size * 0.93)
+        response.draw_curve(canvas, plot)
+        response.draw_levels(canvas, plot, asked.level_words(), size * 0.93)
     _stations(canvas, asked, side, places, table_top, size)
     views.draw_side(canvas, side, asked.build)
     views.draw_face(canvas, face, asked.build)
     if plot is None:
         _swell_band(canvas, asked, side, face, table_top + 0.42 * line)
     else:
-        _sweet_spot(canvas, asked, plot, side, face)
+        half = asked.build.blade.width_mm / 2
+        response.draw_sweet_spot(canvas, plot, side, face, back=asked.deepest_mm, half_mm=half)
     _swell(canvas, asked, side, face, size)
     _section_marks(canvas, asked, side, face, places, table_foot)
     if asked.compare is not None:
@@ -103,37 +105,6 @@ def _swell(canvas: Canvas, asked: Request, side: View, face: View, size: float) 
 
 def _foot(asked: Request, face: View) -> float:
     return face.spot(0, asked.build.blade.width_mm / 2)[1] + 8
-
-
-def _curve(canvas: Canvas, asked: Request, plot: Plot, size: float) -> None:
-    """Draw the response curve and, towards the handle where it has ended, what its three lines stand for."""
-    curve, axis = plot.response, plot.axis
-    response.draw_curve(canvas, plot)
-    start = axis.along(curve.ends_mm) + axis.direction * size
-    anchor: Anchor = "end" if asked.left_handed else "start"
-    words = asked.labels.fastest, asked.share_words(curve.reach_share), asked.share_words(curve.floor)
-    reach = start + axis.direction * max(words_length(row, size) for row in words)
-    sweet = curve.sweet_spot
-    begins = (sweet.peak_from_toe_mm, sweet.from_mm, float(curve.shares[0, 0]))
-    shares = (1.0, curve.reach_share, curve.floor)
-    for share, begin, row, above in zip(shares, begins, words, (True, False, True), strict=True):
-        level = plot.level(share)
-        dashes = "" if share == curve.floor else "2 3"
-        canvas.line((axis.along(begin), level), (reach, level), "leader", stroke=0.8, dashes=dashes)
-        spot = (start, level - size * 0.3 if above else level + size)
-        canvas.text(spot, row, size=size, anchor=anchor, colour="quiet")
-
-
-def _sweet_spot(canvas: Canvas, asked: Request, plot: Plot, side: View, face: View) -> None:
-    """Lay the sweet spot's band through everything, lead the peak through both views, draw its zone."""
-    sweet = plot.response.sweet_spot
-    response.draw_band(canvas, plot, face, _foot(asked, face), stop=6)
-    response.draw_zone(canvas, face, sweet)
-    at = side.axis.along(sweet.peak_from_toe_mm)
-    back = side.spot(sweet.peak_from_toe_mm, asked.deepest_mm)[1] - 8
-    canvas.line((at, back), (at, side.base + 6), "sweet-line", stroke=1.4)
-    top = face.spot(0, -asked.build.blade.width_mm / 2)[1] - 8
-    canvas.line((at, top), (at, _foot(asked, face)), "sweet-line", stroke=1.4)
 
 
 def _heading(canvas: Canvas, asked: Request, side: View, rows: list[str], size: float, line: float) -> None:

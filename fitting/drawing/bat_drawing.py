@@ -51,7 +51,7 @@ def draw_bat(
     ``weighing`` adds the balance and, where it has one, the response curve with the sweet spot. ``part`` is
     the stage being worked on (``shaping``), which is then marked; ``compare`` lays another bat over this one
     in a broken line, ``compare_weighing`` its curve; a left-hander's drawing is mirrored. ``full_size`` is
-    side, face and the sections at the stations in true size, one unit a millimetre, in ink.
+    side, face and the sections at the stations in true size, one unit a millimetre, in ink; it marks no part.
 
     ``show_mm`` words a length given in mm, without its unit, ``show_soft`` one that is known roughly;
     ``show_mass`` words a mass given in g, with its unit. The same arguments give the same text.

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from html import escape
+from math import hypot
 from typing import Literal
 
 import numpy as np
@@ -241,26 +242,31 @@ class Canvas:
 
 def thinned(points: Points, tolerance: float = 0.06) -> Points:
     """Leave out points that lie on the line through their neighbours (Douglas and Peucker 1973)."""
-    keep = np.zeros(len(points), dtype=bool)
-    keep[[0, -1]] = True
+    if len(points) < 3:
+        return points
+    # Lines have some dozens of points: plain numbers are quicker here than many small arrays.
+    xs, ys = points[:, 0].tolist(), points[:, 1].tolist()
+    keep = [0, len(points) - 1]
     spans = [(0, len(points) - 1)]
     while spans:
         first, last = spans.pop()
-        if last - first < 2:
-            continue
-        a, b = points[first], points[last]
-        between = points[first + 1 : last]
-        along = b - a
-        length = float(np.hypot(*along))
-        offset = between - a
-        if length > 0:
-            away = np.abs(along[0] * offset[:, 1] - along[1] * offset[:, 0]) / length
-        else:
-            away = np.hypot(offset[:, 0], offset[:, 1])
-        worst = int(np.argmax(away))
-        if away[worst] > tolerance:
-            middle = first + 1 + worst
-            keep[middle] = True
+        worst, middle = _farthest(xs, ys, first, last)
+        if worst > tolerance:
+            keep.append(middle)
             spans += [(first, middle), (middle, last)]
-    kept: Points = points[keep]
+    kept: Points = points[sorted(keep)]
     return kept
+
+
+def _farthest(xs: list[float], ys: list[float], first: int, last: int) -> tuple[float, int]:
+    """Return how far the points between two lie from the line through these at most, and which one does."""
+    x, y = xs[first], ys[first]
+    dx, dy = xs[last] - x, ys[last] - y
+    length = hypot(dx, dy)
+    worst, middle = 0.0, first
+    for i in range(first + 1, last):
+        a, b = xs[i] - x, ys[i] - y
+        away = abs(dx * b - dy * a) / length if length > 0 else hypot(a, b)
+        if away > worst:
+            worst, middle = away, i
+    return worst, middle

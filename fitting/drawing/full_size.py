@@ -6,9 +6,10 @@ from math import ceil
 import numpy as np
 
 from fitting.bat import outline, sections
-from fitting.drawing import cuts, marks, views
+from fitting.drawing import cuts, marks, response, views
 from fitting.drawing.canvas import Anchor, Canvas, words_length
 from fitting.drawing.request import Request
+from fitting.drawing.response import Plot
 from fitting.drawing.views import Axis, View
 
 MARGIN_MM = 12.0
@@ -16,6 +17,7 @@ SIZE = 4.5
 LINE = SIZE * 1.4
 BAR_MM = 100.0
 BAR_HIGH_MM = 2.5
+CURVE_MM = 48.0
 CLEAR_MM = 5.0
 # Strokes of 1.3 units on the other sheets become 0.35 mm.
 PEN = 0.27
@@ -43,7 +45,7 @@ class Cut:
 
 
 def draw_full_size(asked: Request) -> Canvas:
-    """Draw side, face and the section at every station, each in its true size and all on one axis."""
+    """Draw the response curve, and in true size side, face and every station's section, all on one axis."""
     cut = cuts_of(asked)
     before = MARGIN_MM + max(0.0, -min(one.start for one in cut))
     end = max(asked.longest_mm, *(one.end for one in cut))
@@ -52,6 +54,12 @@ def draw_full_size(asked: Request) -> Canvas:
     axis = Axis(origin, 1.0, -1 if asked.left_handed else 1, upright=False)
 
     top = _scale_bar(canvas, asked) + 2 * LINE
+    plot = None
+    if asked.response is not None:
+        plot = Plot(asked.response, axis, top + CURVE_MM, -1, CURVE_MM)
+        response.draw_curve(canvas, plot)
+        response.draw_levels(canvas, plot, asked.level_words(), SIZE)
+        top = plot.base + 1.2 * LINE
     _names(canvas, asked, axis, asked.labels.side, top)
     base = top + 1.2 * LINE + asked.deepest_mm
     side = View(axis, base, -1)
@@ -61,6 +69,9 @@ def draw_full_size(asked: Request) -> Canvas:
     views.draw_face(canvas, face, asked.build)
     if asked.compare is not None:
         views.draw_outlines(canvas, side, face, asked.compare)
+    if plot is not None:
+        half = asked.build.blade.width_mm / 2
+        response.draw_sweet_spot(canvas, plot, side, face, back=asked.deepest_mm, half_mm=half)
     _marks(canvas, asked, side, face, [one.place_mm for one in cut if not one.of_handle])
     _lengths(canvas, asked, side, below)
     _names(canvas, asked, axis, asked.labels.face, below + 4.4 * LINE)
@@ -149,6 +160,8 @@ def _marks(canvas: Canvas, asked: Request, side: View, face: View, places: list[
         look = ("swell-line", "9 3 2 3") if place == swell else ("leader", "3 3")
         canvas.line(side.spot(place, float(low)), side.spot(place, float(high)), look[0], dashes=look[1])
         canvas.line(face.spot(place, -float(reach)), face.spot(place, float(reach)), look[0], dashes=look[1])
+    below = face.base + asked.widest_mm / 2 + 1.1 * LINE
+    canvas.text((face.axis.along(swell), below), asked.labels.swell, size=SIZE, anchor="middle")
 
 
 def _lengths(canvas: Canvas, asked: Request, side: View, below: float) -> None:

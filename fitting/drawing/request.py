@@ -125,9 +125,13 @@ class Request:
             choice=self.labels.choices[self.build.sweet_spot.choice],
         )
 
-    def share_words(self, share: float) -> str:
-        """Return how much of the peak's speed a line of the curve stands for."""
-        return self.labels.share_of_fastest.format(percent=f"{share * 100:.0f}")
+    def level_words(self) -> tuple[str, str, str]:
+        """Return what the curve's lines stand for: its peak, where the sweet spot ends, its foot."""
+        if self.response is None:
+            return "", "", ""
+        told = (self.response.reach_share, self.response.floor)
+        reach, foot = (self.labels.share_of_fastest.format(percent=f"{share * 100:.0f}") for share in told)
+        return self.labels.fastest, reach, foot
 
     def depth_words(self, spine_mm: float, edge_mm: float) -> str:
         """Return both depths of a section in one line."""

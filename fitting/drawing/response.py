@@ -7,13 +7,14 @@ from math import floor
 import numpy as np
 from scipy.interpolate import CubicSpline
 
-from fitting.drawing.canvas import Canvas, Points, Spot
+from fitting.drawing.canvas import Anchor, Canvas, Points, Spot, words_length
 from fitting.drawing.views import Axis, View
 from fitting.sheets.weighing import SweetSpot, Weighing
 
 STEP_MM = 4.0
 # The foot of the curve lies on a whole tenth of the peak's speed, so that it can be said in words.
 FLOOR_STEP = 0.1
+DOT = 3.2
 # The zone on the face fades outwards: the same shape at these shares of its reach, laid over each other.
 FADING = (1.0, 0.8, 0.58, 0.34)
 
@@ -112,8 +113,14 @@ class Plot:
         """Return a curve, (n, 2) of places and shares, as places on the page."""
         return np.array([self.spot(float(x), float(share)) for x, share in shares])
 
+    def levels(self) -> tuple[tuple[float, float], ...]:
+        """Return the shares that have a line, and from where along the bat: peak, end of the reach, foot."""
+        curve, sweet = self.response, self.response.sweet_spot
+        first = float(curve.shares[0, 0])
+        return (1.0, sweet.peak_from_toe_mm), (curve.reach_share, sweet.from_mm), (curve.floor, first)
 
-def draw_band(canvas: Canvas, plot: Plot, face: View, beyond: float, *, stop: float) -> None:
+
+def draw_band(canvas: Canvas, plot: Plot, beyond: float, *, stop: float) -> None:
     """Lay the sweet spot as a band from the top of the curve to ``beyond`` the face (units of the page)."""
     sweet = plot.response.sweet_spot
     top = plot.level(plot.response.ceiling) + plot.side * stop
@@ -152,5 +159,37 @@ def draw_curve(canvas: Canvas, plot: Plot) -> None:
     canvas.line(plot.spot(peak, 1.0), plot.spot(peak, response.floor), "sweet-line", stroke=1.4)
     turn = np.linspace(0, 2 * np.pi, 17)[:-1]
     x, y = plot.spot(peak, 1.0)
-    dot = np.column_stack([x + 3.2 * np.cos(turn), y + 3.2 * np.sin(turn)])
+    dot = np.array([x, y]) + DOT * canvas.pen * np.column_stack([np.cos(turn), np.sin(turn)])
     canvas.path(dot, "sweet-dot", closed=True, stroke=0)
+
+
+def draw_levels(canvas: Canvas, plot: Plot, words: tuple[str, str, str], size: float) -> None:
+    """Draw the curve's three lines across the page and say, towards the handle, what each stands for."""
+    axis = plot.axis
+    start = axis.along(plot.response.ends_mm) + axis.direction * size
+    reach = start + axis.direction * max(words_length(row, size) for row in words)
+    anchor: Anchor = "start" if axis.direction > 0 else "end"
+    rows = zip(plot.levels(), words, (True, False, True), ("2 3", "2 3", ""), strict=True)
+    for (share, begin), row, above, dashes in rows:
+        level = plot.level(share)
+        canvas.line((axis.along(begin), level), (reach, level), "leader", dashes=dashes)
+        spot = (start, level - size * 0.3 if above else level + size)
+        canvas.text(spot, row, size=size, anchor=anchor, colour="quiet")
+
+
+def draw_sweet_spot(
+    canvas: Canvas, plot: Plot, side: View, face: View, *, back: float, half_mm: float
+) -> None:
+    """Lay the band through everything, lead the peak through side and face, draw the zone.
+
+    Across the page: ``back`` is how far above the face's plane the peak's line begins at the side,
+    ``half_mm`` half the width of the face; the lines stand out by 8 strokes of the pen.
+    """
+    sweet, out = plot.response.sweet_spot, 8 * canvas.pen
+    top, foot = face.spot(0, -half_mm)[1] - out, face.spot(0, half_mm)[1] + out
+    draw_band(canvas, plot, foot, stop=out)
+    draw_zone(canvas, face, sweet)
+    at = plot.axis.along(sweet.peak_from_toe_mm)
+    over = side.spot(0, back)[1] - out
+    canvas.line((at, over), (at, side.base + out), "sweet-line", stroke=1.4)
+    canvas.line((at, top), (at, foot), "sweet-line", stroke=1.4)

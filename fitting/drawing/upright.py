@@ -84,14 +84,8 @@ def _curve(canvas: Canvas, asked: Request, columns: Columns, plot: Plot) -> None
     """Draw the response curve beside the blade; its lines run up to their words beside the handle."""
     response.draw_curve(canvas, plot)
     curve, small = plot.response, SIZE - 1
-    sweet = curve.sweet_spot
-    lines_of = (
-        (1.0, sweet.peak_from_toe_mm, asked.labels.fastest),
-        (curve.reach_share, sweet.from_mm, asked.share_words(curve.reach_share)),
-        (curve.floor, float(curve.shares[0, 0]), asked.share_words(curve.floor)),
-    )
     level = WORDS_FROM_TOP
-    for share, begin, words in lines_of:
+    for (share, begin), words in zip(plot.levels(), asked.level_words(), strict=True):
         across = plot.level(share)
         # The foot's words end at its line, the others begin at theirs.
         anchor = columns.anchor("end" if share == curve.floor else "start")
@@ -106,7 +100,7 @@ def _curve(canvas: Canvas, asked: Request, columns: Columns, plot: Plot) -> None
 def _sweet_spot(canvas: Canvas, asked: Request, plot: Plot, side: View, face: View) -> None:
     """Lay the sweet spot's band through everything, lead the peak through both views, draw its zone."""
     sweet, half = plot.response.sweet_spot, asked.build.blade.width_mm / 2
-    response.draw_band(canvas, plot, face, face.spot(0, half)[0], stop=2)
+    response.draw_band(canvas, plot, face.spot(0, half)[0], stop=2)
     response.draw_zone(canvas, face, sweet)
     peak, past = sweet.peak_from_toe_mm, -6 / side.axis.scale
     canvas.line(plot.spot(peak, plot.response.floor), side.spot(peak, past), "sweet-line", stroke=1.4)

@@ -131,18 +131,20 @@ def drawing_for(
         )
         for layout in ("bench" if bench else "wide", "narrow")
     )
-    sheet = draw_bat(
-        build,
-        weighing,
-        layout="print",
-        labels=drawing_labels(),
-        part=part,
-        left_handed=left_handed,
-        show_mass=mass_in("mm"),
-    )
+    sheet = None
+    if paper:
+        sheet = draw_bat(
+            build,
+            weighing,
+            layout="print",
+            labels=drawing_labels(),
+            part=part,
+            left_handed=left_handed,
+            show_mass=mass_in("mm"),
+        )
     # Every word in it went through html.escape; the rest are numbers.
     return {
         "wide": mark_safe(wide),  # noqa: S308
         "narrow": mark_safe(narrow),  # noqa: S308
-        "paper": mark_safe(sheet) if paper else None,  # noqa: S308
+        "paper": mark_safe(sheet) if sheet else None,  # noqa: S308
     }

@@ -74,6 +74,19 @@ def test_sections_share_rows_without_meeting() -> None:
         assert all(after.start - before.end >= 5 for before, after in pairwise(row))
 
 
+def test_response_curve_stands_over_its_places_in_true_size() -> None:
+    svg = full_size(a_build())
+
+    curve, face = paths(svg, "speed")[0], paths(svg, "willow")[1]
+    toe = face[:, 0].min()
+    assert curve[:, 0].min() - toe == pytest.approx(40, abs=0.02)
+    assert curve[:, 0].max() - toe == pytest.approx(458, abs=0.02)
+    zone, sweet = paths(svg, "sweet")[1], weigh(a_build()).sweet_spot
+    assert sweet is not None
+    assert np.ptp(zone[:, 1]) == pytest.approx(2 * sweet.half_width_mm, abs=0.05)
+    assert zone[:, 0].min() - toe == pytest.approx(sweet.from_mm, abs=0.05)
+
+
 def test_full_size_says_how_to_check_the_print() -> None:
     said = texts(full_size(a_build()))
 

@@ -34,7 +34,7 @@ def version_1() -> Weighing:
     return weigh(a_build()).model_copy(update={"response": (), "sweet_spot": None})
 
 
-@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("layout", [*LAYOUTS, "full_size"])
 def test_sweet_spot_is_said_to_five_millimetres_with_its_reach(layout: Layout) -> None:
     said = " ".join(texts(draw_bat(a_build(), made(), layout=layout, labels=PLAIN)))
 
@@ -170,7 +170,7 @@ def test_foot_of_the_curve_is_never_below_standing_still() -> None:
     assert response.shares[:, 1].min() == 0
 
 
-@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("layout", [*LAYOUTS, "full_size"])
 def test_description_tells_mass_balance_and_sweet_spot(layout: Layout) -> None:
     weighing = made()
 
