@@ -101,7 +101,7 @@ def weigh(
     Returns:
         The weighing; masses in g, places in mm from the toe, inertia in kg m2. The parts add up to the mass
         exactly. Quadrature error of mass, balance and inertia below 1e-5 of each figure; frequencies within
-        0.1 % of many more elements, the peak within 1 mm of many more steps and modes. The model's own error
+        0.1 % of many more elements, the peak within 2 mm of many more steps and modes. The model's own error
         is not in that: see "The model" in DEVELOPERS.md.
 
     Raises:

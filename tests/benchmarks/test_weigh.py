@@ -12,7 +12,7 @@ from scipy.linalg import eigh
 
 from fitting.bat.beam import deflection, modes_of
 from fitting.bat.bending import MODES, bat_beam
-from fitting.bat.impact import STEP_S, STEPS
+from fitting.bat.impact import STEPS
 from fitting.bat.reshape import reshape
 from fitting.bat.response import respond
 from fitting.bat.weigh import solid_of, weigh
@@ -22,6 +22,7 @@ from tests.benchmarks.test_recommend import fastest
 from tests.sheets import fitting
 
 MATERIALS = DEFAULT_BOOK.materials
+STEP_S = 15e-6
 MOST_OVER_BARE = 3.0
 MOST_WEIGHINGS_OF_SHAPE = 7.0
 MOST_FOR_TEN_TIMES_THE_POINTS = 2.0
