@@ -45,13 +45,13 @@ returns.make_right
 """
 
 _MEMORY = """
-length.between length.small_adult length.junior_table length.table
+length.between length.between_sizes length.small_adult length.junior_table length.table
 sweet_spot.marks sweet_spot.present position.numbers
 mass.adult mass.lighter mass.heavier mass.joints mass.light_player mass.not_liked mass.other_size
 bow.resting bow.peak face.resting edge.radius shoulder.default toe.standard toe.whole toe.corner
 width.default width.under_tape wishes.numbers
 handle.table handle.splice handle.oval handle.line handle.strips handle.soft_first grips.one
-protect.natural_face willow.grade willow.moisture
+protect.natural_face willow.grade willow.grain willow.moisture edge.outside
 prior.present_bat
 child.simple child.thin_handle child.lighter child.mass_ceiling limits.mass
 care.oil care.oil_under_film care.knock_in care.store

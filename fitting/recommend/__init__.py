@@ -1,5 +1,6 @@
-"""The recommendation: one fitting sheet in, one complete build sheet with its reasons out."""
+"""From a fitting sheet to a recommended bat with its reasons."""
 
+from fitting.recommend.effects import with_effects
 from fitting.recommend.recommend import recommend
 
-__all__ = ["recommend"]
+__all__ = ["recommend", "with_effects"]

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from math import floor, inf
+from typing import Literal
 
 from fitting.laws import EDITIONS
 from fitting.laws.gauge import gauge_margin
@@ -27,6 +28,7 @@ from fitting.sheets.build_sheet import (
     ToeShape,
     Willow,
 )
+from fitting.sheets.values import Grain
 
 _LOWERED_AT_MOST = 8
 _PICKUP_UNSOLVED = Target(target=1, tolerance=1)
@@ -45,6 +47,8 @@ class Draft:
     book: Book
     edition: Edition
     child: bool
+    grain: Grain | None = None
+    outside_edge: Literal["left", "right"] | None = None
 
     @property
     def width_mm(self) -> float:
@@ -76,6 +80,10 @@ class Draft:
         choices = getattr(self, owner)
         decision = replace(getattr(choices, name), option=option)
         return replace(self, **{owner: replace(choices, **{name: decision})})
+
+    def dressing(self, name: str, option: str) -> "Draft":
+        """Return the same bat with a covering on or off."""
+        return replace(self, dress=self.dress.deciding(name, option, self.book))
 
     def shapes(self) -> Shapes:
         """The blade from thinnest to fullest; the fullest goes through the gauge with the book's margin.
@@ -112,6 +120,7 @@ class Draft:
         fullness: float,
         density_kg_m3: float,
         *,
+        tilt_mm: float = 0.0,
         mass: Target | None = None,
         pickup: Target = _PICKUP_UNSOLVED,
     ) -> BuildSheet:
@@ -120,7 +129,7 @@ class Draft:
         return BuildSheet(
             length_code=self.row.code,
             profile=self.blade.profile_value,
-            blade=self._blade(shapes, fullness),
+            blade=self._blade(shapes, fullness, tilt_mm),
             sweet_spot=SweetSpotAim(choice=self.blade.sweet_spot_value, swell_from_toe_mm=self.swell_mm),
             handle=self._handle(),
             grips=Grips(
@@ -133,18 +142,20 @@ class Draft:
             willow=Willow(
                 density_kg_m3=Band(min=density_kg_m3 - half, max=density_kg_m3 + half),
                 grade=int(self.dress.grade.option),
+                grain=self.grain,
             ),
             protection=self.dress.protection,
             finish=self.dress.finish,
+            outside_edge=self.outside_edge,
         )
 
-    def _blade(self, shapes: Shapes, fullness: float) -> Blade:
+    def _blade(self, shapes: Shapes, fullness: float, tilt_mm: float) -> Blade:
         rules, length = self.book.rules, self.row.blade_mm
         scooped = self.blade.scoop.option == "scooped"
         return Blade(
             length_mm=length,
             width_mm=self.width_mm,
-            stations=shapes.stations(fullness),
+            stations=shapes.stations(fullness, tilt_mm),
             face_crown_mm=self.crown_mm,
             bow_mm=bow_mm(self.blade.bow.option, self.book),
             bow_peak_from_toe_mm=float(round(length * rules.bow_peak_share)),

@@ -1,6 +1,6 @@
 """Choices of the dress: guard, film, tape, oil, knocking-in, and the grade of the willow."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fitting.recommend.findings import Findings
 from fitting.recommend.scores import Decision, choose
@@ -19,6 +19,13 @@ class DressChoices:
     grade: Decision
     protection: Protection
     finish: Finish
+
+    def deciding(self, name: str, option: str, book: Book) -> "DressChoices":
+        """Return the same dress with one covering on or off."""
+        decision = replace(getattr(self, name), option=option)
+        own = getattr(book.materials, name)
+        made = _covering(decision, own.thickness_mm, own.mass_g)
+        return replace(self, protection=self.protection.model_copy(update={name: made}), **{name: decision})
 
 
 def choose_dress(sheet: FittingSheet, findings: Findings, book: Book) -> DressChoices:

@@ -16,6 +16,7 @@ CHOSEN = "build."
 # A finding that is worked out from answers, and the field of the sheet that it stands for.
 _STANDS_FOR = {
     "player.wrist_to_height": "player.wrist_height_mm",
+    "player.leg_to_height": "player.inside_leg_mm",
     "wishes.gives_way_first.0": "wishes.gives_way_first",
     "game.overs_mix.long": "game.overs_mix",
     "game.overs_mix.fifty": "game.overs_mix",
@@ -91,6 +92,8 @@ def findings_of(sheet: FittingSheet, book: Book) -> Findings:
             values[f"game.overs_mix.{name}"] = share / whole
     if sheet.player.wrist_height_mm is not None:
         values["player.wrist_to_height"] = sheet.player.wrist_height_mm / sheet.player.height_mm
+    if sheet.player.inside_leg_mm is not None:
+        values["player.leg_to_height"] = sheet.player.inside_leg_mm / sheet.player.height_mm
     if sheet.wishes.gives_way_first:
         values["wishes.gives_way_first.0"] = sheet.wishes.gives_way_first[0]
     return Findings(values, book.rules.inch_slack_mm)

@@ -19,7 +19,7 @@ def choose_length(sheet: FittingSheet, findings: Findings, book: Book) -> tuple[
     present = sheet.present_bat
     liked = present.liked is True and present.length_code is not None
     decision = decide(
-        _signs(sheet, book),
+        _signs(sheet, findings, book),
         findings,
         book.rules,
         wish=(wished, "wishes.length_code") if wished else None,
@@ -51,7 +51,7 @@ def is_grown(sheet: FittingSheet) -> bool:
     return sheet.player.age_years >= _GROWN_YEARS
 
 
-def _signs(sheet: FittingSheet, book: Book) -> tuple[Sign, ...]:
+def _signs(sheet: FittingSheet, findings: Findings, book: Book) -> tuple[Sign, ...]:
     if not goes_by_junior_table(sheet, book):
         return tuple(sign for sign in book.rules.signs if sign.subject == "length")
     # Upper bounds include the height they name; between two sizes the smaller one. The findings take
@@ -61,14 +61,44 @@ def _signs(sheet: FittingSheet, book: Book) -> tuple[Sign, ...]:
     lower = 0.0
     for code, bound in zip(JUNIOR_CODES, book.rules.junior_upper_bounds_mm, strict=True):
         upper = None if code == JUNIOR_CODES[-1] else bound + slack
-        signs.append(
-            Sign(
-                subject="length_child",
-                option=code,
-                points=_TABLE_POINTS,
-                fact="length.junior_table",
-                when=(Condition(answer=HEIGHT, at_least=lower, below=upper),),
-            )
-        )
+        signs.append(_by_table(code, Condition(answer=HEIGHT, at_least=lower, below=upper)))
         lower = bound + slack
-    return tuple(signs)
+    return (*signs, *_between_sizes(sheet, findings, book))
+
+
+def _by_table(code: LengthCode, when: Condition) -> Sign:
+    return Sign(subject="length", option=code, points=_TABLE_POINTS, fact="length.junior_table", when=(when,))
+
+
+def _between_sizes(sheet: FittingSheet, findings: Findings, book: Book) -> tuple[Sign, ...]:
+    """Signs for the next junior size where the height comes near it, told for that size.
+
+    The signs of the book speak for the table's own size or for the next; what speaks for the table's own
+    counts against the next, so that the next needs more than the table's size is sure of.
+    """
+    rules, height = book.rules, sheet.player.height_mm
+    bounds = dict(zip(JUNIOR_CODES, rules.junior_upper_bounds_mm, strict=True))
+    own = next((code for code, bound in bounds.items() if height <= bound + rules.inch_slack_mm), None)
+    if own is None or own == JUNIOR_CODES[-1] or bounds[own] - height > rules.between_sizes_mm:
+        return ()
+    following = JUNIOR_CODES[JUNIOR_CODES.index(own) + 1]
+    told = [sign for sign in rules.signs if sign.subject == "length_child"]
+    return (
+        Sign(
+            subject="length",
+            option=following,
+            points=_TABLE_POINTS,
+            fact="length.between_sizes",
+            when=(Condition(answer=HEIGHT, at_least=0),),
+        ),
+        *(
+            Sign(
+                subject="length",
+                option=following if sign.option == "next" else own,
+                points=sign.points,
+                fact=sign.fact,
+                when=sign.when or (Condition(answer=HEIGHT, at_least=0),),
+            )
+            for sign in told
+        ),
+    )

@@ -1,6 +1,6 @@
 """The mass to aim at: from the bat in use, else the usual of the size; never more for strength."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fitting.recommend.length import is_grown
 from fitting.recommend.scores import UNANSWERED
@@ -11,13 +11,20 @@ from fitting.sheets.recommendation import Because, Conflict
 
 @dataclass(frozen=True)
 class MassAim:
-    """Target and tolerance, g, with why and how sure."""
+    """Target and tolerance, g, with why and how sure; least and most that the size allows."""
 
     target_g: float
     tolerance_g: float
     because: tuple[Because, ...]
     confidence: float
     conflicts: tuple[Conflict, ...]
+    least_g: float
+    most_g: float
+    wished: bool
+
+    def shifted(self, by_g: float) -> "MassAim":
+        """The same aim moved, inside what the size allows, to a whole gram."""
+        return replace(self, target_g=round(min(max(self.target_g + by_g, self.least_g), self.most_g)))
 
 
 @dataclass(frozen=True)
@@ -47,7 +54,9 @@ def aim_mass(sheet: FittingSheet, row: LengthRow, book: Book, *, child: bool) ->
     sure = rules.confidence_floor + (1 - rules.confidence_floor) * guess.known
     wish = sheet.wishes.mass_g
     if wish is None or (wish.min is None and wish.max is None):
-        return MassAim(round(grams), rules.mass_tolerance_g, because, round(sure, 2), ())
+        return MassAim(
+            round(grams), rules.mass_tolerance_g, because, round(sure, 2), (), low, ceiling, wished=False
+        )
     return _wished(wish, grams, guess, (low, ceiling), book, child=child)
 
 
@@ -76,6 +85,9 @@ def _wished(
             (*because, Because(answer=None, fact=fact)),
             rules.confidence_of_wish_against_rule,
             (conflict,),
+            low,
+            ceiling,
+            wished=True,
         )
     conflicts: tuple[Conflict, ...] = ()
     if guess.from_answers and abs(kept - grams) > rules.mass_step_g:
@@ -90,7 +102,7 @@ def _wished(
             ),
         )
     sure = rules.confidence_of_wish_against_rule if conflicts else rules.confidence_of_wish
-    return MassAim(round(kept), tolerance, because, sure, conflicts)
+    return MassAim(round(kept), tolerance, because, sure, conflicts, low, ceiling, wished=True)
 
 
 def _inside(wish: MassWish, grams: float, book: Book) -> tuple[float, float]:

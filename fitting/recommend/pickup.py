@@ -3,12 +3,11 @@
 from dataclasses import dataclass
 
 from fitting.bat.in_use import Estimate
-from fitting.recommend.present import present_pickup
 from fitting.recommend.scores import UNANSWERED
 from fitting.recommend.solve import Solved
+from fitting.recommend.wanted_pickup import WantedPickup
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import Target
-from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Because, Conflict
 
 # In a conflict's cost: the standard deviation to which the bat in use is known.
@@ -26,49 +25,37 @@ class PickupAim:
     conflicts: tuple[Conflict, ...]
 
 
-def aim_pickup(sheet: FittingSheet, solved: Solved, book: Book) -> PickupAim:
-    """Aim at the pickup of the bat in use where it felt right and can be met; else at the solved bat's.
+def aim_pickup(solved: Solved, wanted: WantedPickup | None, in_use: Estimate | None, book: Book) -> PickupAim:
+    """Aim at the pickup of the bat in use where it felt right and was met; else at the solved bat's.
 
-    Mass ranks before pickup: a pickup that the mass does not allow is told as a conflict.
+    Mass and sweet spot rank before pickup: one that they do not allow is told as a conflict.
     """
     rules = book.rules
     found = solved.weighing.inertia_kg_m2.pickup
-    in_use = present_pickup(sheet.present_bat)
-    felt, felt_answer = sheet.present_bat.pickup, "present_bat.pickup"
-    if felt is None and sheet.present_bat.liked:
-        felt, felt_answer = "right", "present_bat.liked"
-    tolerance = round(rules.pickup_tolerance_share * found, 5)
-    own = Target(target=round(found, 4), tolerance=tolerance)
+    own = Target(target=round(found, 4), tolerance=round(rules.pickup_tolerance_share * found, 5))
     floor = rules.confidence_floor
-    if in_use is None or felt is None:
+    if wanted is None:
         because = (Because(answer=None, fact="pickup.from_shape"), Because(answer=None, fact=UNANSWERED))
         return PickupAim(own, because, round(floor + (1 - floor) * 0.3, 2), in_use, ())
-    present = in_use.pickup_kg_m2
-    felt_so = (*_measured(in_use), Because(answer=felt_answer, fact="pickup.felt"))
-    if felt == "right" and abs(present - found) <= tolerance:
-        near = Target(target=round(present, 4), tolerance=tolerance)
-        return PickupAim(near, felt_so, 0.9, in_use, ())
-    missed = (
-        felt == "right"
-        or (felt == "too_heavy" and found > present)
-        or (felt == "too_light" and found < present)
+    present = wanted.present
+    felt_so = (*_measured(present), Because(answer=wanted.answer, fact="pickup.felt"))
+    if wanted.felt == "right" and wanted.holds(found):
+        near = Target(target=round(present.pickup_kg_m2, 4), tolerance=round(wanted.tolerance, 5))
+        return PickupAim(near, felt_so, 0.9, present, ())
+    if wanted.holds(found):
+        return PickupAim(own, felt_so, 0.8, present, ())
+    conflict = Conflict(
+        key="pickup.present",
+        fields=("pickup_kg_m2", wanted.answer),
+        kept=f"{found:.4f}",
+        given_up=f"{present.pickup_kg_m2:.4f}",
+        cost={
+            "pickup_kg_m2": round(found - present.pickup_kg_m2, 4),
+            PRESENT_SD: round(present.sd_kg_m2, 4),
+        },
+        ways_out=("mass_g", "length_code"),
     )
-    conflicts: tuple[Conflict, ...] = ()
-    if missed:
-        conflicts = (
-            Conflict(
-                key="pickup.present",
-                fields=("pickup_kg_m2", felt_answer),
-                kept=f"{found:.4f}",
-                given_up=f"{present:.4f}",
-                cost={
-                    "pickup_kg_m2": round(found - present, 4),
-                    PRESENT_SD: round(in_use.sd_kg_m2, 4),
-                },
-                ways_out=("mass_g", "length_code"),
-            ),
-        )
-    return PickupAim(own, felt_so, 0.5 if missed else 0.8, in_use, conflicts)
+    return PickupAim(own, felt_so, 0.5, present, (conflict,))
 
 
 def _measured(in_use: Estimate) -> tuple[Because, ...]:

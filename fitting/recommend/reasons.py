@@ -248,6 +248,20 @@ def _dress_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
             trade_off("grade", dress.grade.option),
             int,
         ),
+        _told(
+            "willow.grain",
+            build.willow.grain,
+            _fact("wish.followed", "wishes.grain") if build.willow.grain else _fact("willow.grain"),
+            usual,
+        ),
+        _told(
+            "outside_edge",
+            build.outside_edge,
+            _fact("edge.outside", "player.batting_hand")
+            if build.outside_edge
+            else _fact("default.unanswered"),
+            1.0 if build.outside_edge else draft.book.rules.confidence_floor,
+        ),
         covering("toe_guard", dress.toe_guard),
         covering("face_film", dress.face_film),
         covering("edge_tape", dress.edge_tape),

@@ -46,6 +46,7 @@ def choose(
         findings,
         book.rules,
         wish=(wished, field) if wished is not None and field is not None else None,
+        all_others=not findings.get(f"{CHOSEN}child"),
     )
 
 
@@ -56,12 +57,14 @@ def decide(
     *,
     wish: tuple[str, str] | None = None,
     prior: Prior | None = None,
+    all_others: bool = False,
 ) -> Decision:
     """Add up the points of every option and take the highest; on a tie the one that stands first in the book.
 
     A wish (its option and its field) outranks the points. Confidence is
     floor + (1 - floor) x share x lead: share is the weight of the relevant answers that were given, lead is
-    how far the winner is ahead of the next, whole at so many points of the book.
+    how far the winner is ahead of the next, whole at so many points of the book. The other options are told
+    in the order of their points: only those that something speaks for, or all of them.
     """
     signs = tuple(signs)
     points: dict[str, float] = {}
@@ -88,7 +91,7 @@ def decide(
         points=points,
         because=because,
         confidence=confidence(rules, share, lead),
-        others=tuple(option for option in order[1:] if points[option] > 0),
+        others=tuple(option for option in order[1:] if all_others or points[option] > 0),
     )
 
 

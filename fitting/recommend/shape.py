@@ -20,6 +20,10 @@ _SHARES_OF_STEEPNESS = (1.0, 0.9, 0.8, 0.7, 0.6)
 _SWELL = 4
 # So much lower than the swell is every other place at least, so that it stays the thickest.
 _BELOW_SWELL_MM = 0.5
+# What a tilt of 1 mm towards the handle takes or gives at each station, spine and (times a share) edge.
+_TILT = (-1.0, -1.0, -0.5, 0.0, 0.0, 1.1, 0.7, 0.2)
+_TILT_OF_EDGE = 0.6
+_SHARES_OF_TILT = (1.0, 0.75, 0.5, 0.25)
 _NO_CHANGE = DepthChange(swell_mm=0, tip_mm=0, shoulder_mm=0, edge_mm=0)
 
 
@@ -31,12 +35,19 @@ class Shapes:
     spine_mm: FloatArray
     edge_mm: FloatArray
     scallop: FloatArray
+    limits: TradeLimits
+    toe_is_wished: bool
 
-    def stations(self, fullness: float) -> tuple[Station, ...]:
-        """Stations at a fullness from -1 (thinnest) over 0 (resting) to 1 (fullest), to 0.1 mm."""
+    def stations(self, fullness: float, tilt_mm: float = 0.0) -> tuple[Station, ...]:
+        """Stations at a fullness from -1 (thinnest) over 0 (resting) to 1 (fullest), to 0.1 mm.
+
+        A tilt takes so much from the toe and lays it above the swell, or the other way round below 0: the
+        pickup moves, the mass hardly does. It is kept as far as the trade's limits let it.
+        """
         spine, edge, scallop = (
             self._between(of, fullness) for of in (self.spine_mm, self.edge_mm, self.scallop)
         )
+        spine, edge = self._tilted(spine, edge, tilt_mm)
         return tuple(
             Station(
                 from_toe_mm=place,
@@ -46,6 +57,28 @@ class Shapes:
             )
             for place, s, e, h in zip(self.from_toe_mm, spine, edge, scallop, strict=True)
         )
+
+    def _tilted(self, spine: FloatArray, edge: FloatArray, tilt_mm: float) -> tuple[FloatArray, FloatArray]:
+        """Spine and edge with as much of a tilt as shows no kink."""
+        limits, places = self.limits, list(self.from_toe_mm)
+        move = np.array(_TILT)
+        if self.toe_is_wished:
+            move[0] = 0.0
+        for share in _SHARES_OF_TILT:
+            if tilt_mm == 0:
+                break
+            tilted = spine + share * tilt_mm * move
+            thin = edge + share * tilt_mm * move * _TILT_OF_EDGE
+            tilted[0] = _within(tilted[0], limits.toe_centre_least_mm, limits.toe_most_mm)
+            tilted[-2] = _within(tilted[-2], limits.spine_splice_least_mm, limits.spine_splice_most_mm)
+            tilted[-1] = _within(tilted[-1], limits.spine_shoulder_least_mm, limits.spine_shoulder_most_mm)
+            thin[0] = max(thin[0], limits.toe_corner_least_mm)
+            thin[1:] = np.maximum(thin[1:], np.minimum(edge[1:], limits.edge_least_mm))
+            thin[-1] = _within(thin[-1], limits.edge_shoulder_least_mm, limits.edge_shoulder_most_mm)
+            tilted[_SWELL + 1 :] = np.minimum(tilted[_SWELL + 1 :], tilted[_SWELL] - _BELOW_SWELL_MM)
+            if _curve_keeps(tilted, places, limits) and _curve_keeps(thin, places, limits):
+                return tilted, np.minimum(thin, tilted)
+        return spine, edge
 
     @staticmethod
     def _between(three: FloatArray, fullness: float) -> FloatArray:
@@ -123,7 +156,14 @@ def shapes_of(
         spines.append(spine)
         edges.append(np.minimum(edge, spine))
         hollows.append(_hollows(frame, step))
-    return Shapes(tuple(frame.places), np.array(spines), np.array(edges), np.array(hollows))
+    return Shapes(
+        tuple(frame.places),
+        np.array(spines),
+        np.array(edges),
+        np.array(hollows),
+        limits,
+        choices.toe.option != "standard",
+    )
 
 
 def _places(swell: float, tip: float, length: float) -> list[float]:

@@ -1,19 +1,30 @@
 """One joint solve: how full the blade and how dense the willow, so that the bat meets its mass."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from fitting.bat.weigh import heft, weigh
 from fitting.curve import FloatArray
 from fitting.recommend.draft import Draft
+from fitting.recommend.mass import MassAim
 from fitting.recommend.shape import Shapes
+from fitting.recommend.wanted_pickup import WantedPickup
 from fitting.sheets.build_sheet import BuildSheet, Target
 from fitting.sheets.recommendation import Conflict
 from fitting.sheets.weighing import Weighing
 
 _GRID = np.linspace(-1.0, 1.0, 401)
 _CORRECTIONS = 3
+_NO_CHANGE_KG_M2 = 1e-6
+
+
+@dataclass(frozen=True)
+class Willingness:
+    """What willow a player may be given: none too light for a long life, and perhaps what is rare."""
+
+    long_life: bool = False
+    rare_willow: bool = False
 
 
 @dataclass(frozen=True)
@@ -24,6 +35,9 @@ class Solved:
     weighing: Weighing
     fullness: float
     density_kg_m3: float
+    tilt_mm: float
+    mass: MassAim
+    rare_willow: bool
     conflicts: tuple[Conflict, ...]
 
 
@@ -42,26 +56,93 @@ class _Curves:
         return volume * density + other
 
 
-def solve(draft: Draft, *, hard_hitter: bool) -> Solved:
-    """Meet the mass with the least departure from the resting shape and mid density.
+def solve(draft: Draft, willing: Willingness, wanted: WantedPickup | None = None) -> Solved:
+    """Meet the mass with the least departure from the resting shape and mid density, then the pickup.
 
-    At most six times hefted: three to see how the mass runs, then corrections at the density chosen; then
-    weighed once.
+    At most six times hefted for the mass: three to see how it runs, then corrections at the density chosen.
+    A wanted pickup is sought by moving wood between toe and shoulder, and, where no mass was wished, by a few
+    grams. Then weighed once.
     """
     shapes = draft.shapes()
     usual = draft.book.rules.density_usual_kg_m3
     curves = _three_weighings(draft, shapes, usual)
-    low, high = _density_bounds(draft, hard_hitter=hard_hitter)
+    bounds = _density_bounds(draft, willing)
+    fullness, density, hefted = _for_mass(draft, shapes, curves, bounds)
+    tilt = 0.0
+    if wanted is not None and not wanted.holds(hefted.inertia_kg_m2.pickup):
+        seek = _Seek(draft, shapes, fullness, density, bounds)
+        tilt, density, hefted = seek.tilt(hefted, wanted)
+        if not wanted.holds(hefted.inertia_kg_m2.pickup) and wanted.may_move_mass:
+            draft = _with_mass_for(draft, hefted, wanted)
+            fullness, density, _ = _for_mass(draft, shapes, curves, bounds)
+            # The tilt stays: only how full and how dense the blade is follows the mass.
+            density, _ = _Seek(draft, shapes, fullness, density, bounds).at_mass(tilt)
+    build = draft.build(shapes, fullness, density, tilt_mm=tilt)
+    return _settled(draft, build, weigh(build, book=draft.book), fullness, density, tilt)
+
+
+def _for_mass(
+    draft: Draft, shapes: Shapes, curves: "_Curves", bounds: tuple[float, float]
+) -> tuple[float, float, Weighing]:
+    """Fullness and density that meet the draft's mass, and what they heft."""
     wanted = draft.mass.target_g
-    fullness, density = _least_departure(curves, wanted, (low, high), draft)
+    fullness, density = _least_departure(curves, wanted, bounds, draft)
     for _ in range(_CORRECTIONS):
-        build = draft.build(shapes, fullness, density)
-        weighing = heft(build, book=draft.book)
-        tried, missed = fullness, wanted - weighing.mass_g
+        hefted = heft(draft.build(shapes, fullness, density), book=draft.book)
+        tried, missed = fullness, wanted - hefted.mass_g
         fullness = float(np.clip(tried + missed / _slope(curves, tried, density), -1, 1))
         if abs(missed) < 1 or abs(fullness - tried) < 0.002:
             break
-    return _settled(draft, build, weigh(build, book=draft.book), tried, density)
+    return tried, density, hefted
+
+
+@dataclass(frozen=True)
+class _Seek:
+    """One blade at one fullness, tilted for a pickup, its mass held by the density."""
+
+    draft: Draft
+    shapes: Shapes
+    fullness: float
+    density: float
+    bounds: tuple[float, float]
+
+    def at_mass(self, tilt: float) -> tuple[float, Weighing]:
+        """Density that holds the mass at a tilt, and what the bat hefts with it."""
+        density = self.density
+        for _ in range(2):
+            build = self.draft.build(self.shapes, self.fullness, density, tilt_mm=tilt)
+            hefted = heft(build, book=self.draft.book)
+            blade = next(part.mass_g for part in hefted.parts if part.name == "blade")
+            missed = self.draft.mass.target_g - hefted.mass_g
+            better = float(np.clip(round(density * (1 + missed / blade)), *self.bounds))
+            if abs(missed) < 1 or better == density:
+                break
+            density = better
+        return density, hefted
+
+    def tilt(self, level: Weighing, wanted: WantedPickup) -> tuple[float, float, Weighing]:
+        """Tilt, density and hefting that come nearest to a wanted pickup."""
+        most = self.draft.book.rules.tilt_most_mm
+        pickup = level.inertia_kg_m2.pickup
+        side = most if pickup > wanted.nearest(pickup) else -most
+        density, hefted = self.at_mass(side)
+        end = hefted.inertia_kg_m2.pickup
+        goal = wanted.nearest(pickup)
+        if most == 0 or abs(end - pickup) < _NO_CHANGE_KG_M2:
+            return 0.0, self.density, level
+        share = (goal - pickup) / (end - pickup)
+        if share >= 1:
+            return side, density, hefted
+        density, hefted = self.at_mass(side * share)
+        return side * share, density, hefted
+
+
+def _with_mass_for(draft: Draft, hefted: Weighing, wanted: WantedPickup) -> Draft:
+    """The same draft with its mass moved for the pickup, which runs with the mass."""
+    pickup = hefted.inertia_kg_m2.pickup
+    most = draft.book.rules.pickup_mass_shift_g
+    shift = (wanted.nearest(pickup) / pickup - 1) * draft.mass.target_g
+    return replace(draft, mass=draft.mass.shifted(float(np.clip(shift, -most, most))))
 
 
 def _three_weighings(draft: Draft, shapes: Shapes, density: float) -> _Curves:
@@ -75,11 +156,14 @@ def _three_weighings(draft: Draft, shapes: Shapes, density: float) -> _Curves:
     return _Curves(np.polyfit(places, volumes, 2), np.polyfit(places, others, 2))
 
 
-def _density_bounds(draft: Draft, *, hard_hitter: bool) -> tuple[float, float]:
+def _density_bounds(draft: Draft, willing: Willingness) -> tuple[float, float]:
     """Middle of the band, lowest and highest, so that the band stays inside what the maker takes."""
     rules = draft.book.rules
-    least = rules.density_hard_hitter_least_kg_m3 if hard_hitter else rules.density_least_kg_m3
-    return least + rules.density_half_band_kg_m3, rules.density_most_kg_m3 - rules.density_half_band_kg_m3
+    least = rules.density_hard_hitter_least_kg_m3 if willing.long_life else rules.density_least_kg_m3
+    further = rules.density_rare_kg_m3 if willing.rare_willow else 0.0
+    half = rules.density_half_band_kg_m3
+    low = least + half if willing.long_life else least + half - further
+    return low, rules.density_most_kg_m3 - half + further
 
 
 def _least_departure(
@@ -110,7 +194,9 @@ def _slope(curves: _Curves, fullness: float, density: float) -> float:
     return float(near[1] - near[0]) / (2 * step)
 
 
-def _settled(draft: Draft, build: BuildSheet, weighing: Weighing, fullness: float, density: float) -> Solved:
+def _settled(
+    draft: Draft, build: BuildSheet, weighing: Weighing, fullness: float, density: float, tilt: float
+) -> Solved:
     """Give the sheet its targets: the mass as aimed, or as near as it comes, told as a conflict."""
     conflicts: tuple[Conflict, ...] = ()
     mass = build.mass_g
@@ -118,7 +204,8 @@ def _settled(draft: Draft, build: BuildSheet, weighing: Weighing, fullness: floa
         reached = float(round(weighing.mass_g))
         conflicts = (_unreached(draft, reached, density),)
         mass = Target(target=reached, tolerance=mass.tolerance)
-    share = draft.book.rules.pickup_tolerance_share
+    rules = draft.book.rules
+    share = rules.pickup_tolerance_share
     pickup = round(weighing.inertia_kg_m2.pickup, 4)
     found = weighing.sweet_spot
     peak = None if found is None else float(round(found.peak_from_toe_mm))
@@ -133,6 +220,12 @@ def _settled(draft: Draft, build: BuildSheet, weighing: Weighing, fullness: floa
         weighing=weighing,
         fullness=fullness,
         density_kg_m3=density,
+        tilt_mm=tilt,
+        mass=draft.mass,
+        rare_willow=not (
+            rules.density_least_kg_m3 <= build.willow.density_kg_m3.min
+            and build.willow.density_kg_m3.max <= rules.density_most_kg_m3
+        ),
         conflicts=conflicts,
     )
 

@@ -37,11 +37,12 @@ Subject = Literal[
 ]
 
 
-# Lengths go by height, which is always known; every other subject needs an option without conditions.
+# Lengths go by height, which is always known (a child's by a table, and between two sizes by signs for the
+# table's own size or the next); every other subject needs an option without conditions.
 _COVERED = ("none", "on")
 _OPTIONS: dict[str, tuple[str, ...]] = {
     "length": get_args(LengthCode),
-    "length_child": get_args(LengthCode),
+    "length_child": ("own", "next"),
     "sweet_spot": get_args(SweetSpot),
     "profile": get_args(Profile),
     "edges": get_args(Thickness),
@@ -56,7 +57,7 @@ _OPTIONS: dict[str, tuple[str, ...]] = {
     "edge_tape": _COVERED,
     "grade": ("1", "2", "3", "4"),
 }
-_WITH_A_DEFAULT = frozenset(get_args(Subject)) - {"length", "length_child"}
+_WITH_A_DEFAULT = frozenset(get_args(Subject)) - {"length"}
 
 
 class Condition(Record):
@@ -191,6 +192,9 @@ class Rules(Record):
     junior_level_below_years: int = Field(ge=4, le=21)
     junior_upper_bounds_mm: Annotated[tuple[float, ...], Field(min_length=7, max_length=7)]
     small_adult_by_table_below_mm: float = Field(ge=900, le=1700)
+    between_sizes_mm: float = Field(
+        ge=0, le=60, description="so near the upper bound of a junior size the next one may be taken"
+    )
     marks_at_least: int = Field(ge=1, description="fewer ball marks than this say nothing")
     prior_points: float = Field(ge=0, description="weight of the present bat when it is liked")
     lead_of_conflict: float = Field(ge=0, description="a rule must lead a wish by this to be told")
@@ -211,11 +215,28 @@ class Rules(Record):
     mass_tolerance_g: float = Field(ge=1)
     mass_tolerance_least_g: float = Field(ge=1)
     pickup_tolerance_share: float = Field(ge=0.001, le=0.5)
+    pickup_right_share: float = Field(
+        ge=0.001,
+        le=0.2,
+        description="a pickup that felt right is kept within this, or one spread of its measure",
+    )
+    pickup_step_share: float = Field(
+        ge=0,
+        le=0.2,
+        description="a pickup that was too heavy or too light moves by this at least; 0.025 is told apart",
+    )
+    pickup_mass_shift_g: float = Field(
+        ge=0, le=80, description="how far the mass may leave its aim for the pickup, where no mass was wished"
+    )
+    tilt_most_mm: float = Field(ge=0, le=6, description="wood moved between toe and shoulder for the pickup")
     density_least_kg_m3: float = Field(ge=250, le=700)
     density_usual_kg_m3: float = Field(ge=250, le=700)
     density_most_kg_m3: float = Field(ge=250, le=700)
     density_half_band_kg_m3: float = Field(ge=1, le=40)
     density_hard_hitter_least_kg_m3: float = Field(ge=250, le=700)
+    density_rare_kg_m3: float = Field(
+        ge=0, le=60, description="how far beyond the least and the most willow is looked for, with time"
+    )
     density_spread_kg_m3: float = Field(
         gt=0, description="how far from the middle before it costs as much as shape"
     )

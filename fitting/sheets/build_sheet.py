@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 
 from fitting.curve import monotone_cubic
 from fitting.sheets.record import Record
-from fitting.sheets.values import Construction, LengthCode, Profile, SweetSpot
+from fitting.sheets.values import Construction, Grain, LengthCode, Profile, SweetSpot
 
 SPLICE_CLEARANCE_MM = 6.0
 SCOOP_START_MM = 12.0
@@ -174,6 +174,7 @@ class Willow(Record):
 
     density_kg_m3: Band
     grade: int = Field(ge=1, le=4)
+    grain: Grain | None = Field(default=None, description="few or many lines on the face, as wished")
 
 
 class Covering(Record):
@@ -213,6 +214,10 @@ class BuildSheet(Record):
     willow: Willow
     protection: Protection
     finish: Finish
+    outside_edge: Literal["left", "right"] | None = Field(
+        default=None,
+        description="the edge away from the player, as seen on the face, toe down; it wears first",
+    )
 
     @model_validator(mode="after")
     def _handle_fits_blade(self) -> "BuildSheet":

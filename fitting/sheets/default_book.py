@@ -148,6 +148,7 @@ _RULES = Rules(
     junior_level_below_years=18,
     junior_upper_bounds_mm=(1295.4, 1371.6, 1447.8, 1498.6, 1574.8, 1651, 1727.2),
     small_adult_by_table_below_mm=1498.6,
+    between_sizes_mm=25,
     marks_at_least=5,
     prior_points=5,
     lead_of_conflict=1,
@@ -166,11 +167,18 @@ _RULES = Rules(
     mass_tolerance_g=14,
     mass_tolerance_least_g=7,
     pickup_tolerance_share=0.03,
+    pickup_right_share=0.02,
+    # Brody H. (2000), Player sensitivity to the moments of inertia of a tennis racket, Sports Engineering
+    # 3:145-148: differences of 2.5 % are told apart; from memory of the paper.
+    pickup_step_share=0.03,
+    pickup_mass_shift_g=25,
+    tilt_most_mm=2.5,
     density_least_kg_m3=350,
     density_usual_kg_m3=410,
     density_most_kg_m3=450,
     density_half_band_kg_m3=15,
     density_hard_hitter_least_kg_m3=370,
+    density_rare_kg_m3=15,
     density_spread_kg_m3=20,
     fullness_spread=0.5,
     range_of_depths=RangeOfDepths(

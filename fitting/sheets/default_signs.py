@@ -66,6 +66,14 @@ LENGTH = (
     _sign("length", "long_handle", 4, "length.between", Condition(answer=HEIGHT, at_least=1892)),
     _sign("length", "long_handle", 2, "length.long_handle", _from(HEIGHT, 1778), _is("hold.hands", "top")),
     _sign(
+        "length",
+        "long_handle",
+        1,
+        "length.between",
+        _from(HEIGHT, 1829),
+        _from("player.wrist_to_height", 0.5),
+    ),
+    _sign(
         "length", "long_handle", 2, "length.long_handle", _from(HEIGHT, 1778), _is("hold.stance", "upright")
     ),
     _sign("length", "long_blade", 6, "length.long_blade", _from(HEIGHT, 1850), _is("hold.hands", "bottom")),
@@ -96,6 +104,18 @@ LENGTH = (
         _from(HEIGHT, 1676.4),
         _from("game.shots.lofted", 3),
     ),
+)
+
+# Near the next size: the smaller unless two signs of reach and strength speak for the larger.
+BETWEEN_SIZES = (
+    _sign("length_child", "own", 1.5, "length.junior_table"),
+    _sign("length_child", "own", 1, "length.between_sizes", _is("player.strength", "light")),
+    _sign("length_child", "next", 1, "length.between_sizes", _is("player.strength", "strong")),
+    _sign("length_child", "next", 1, "length.between_sizes", _from("player.wrist_to_height", 0.49)),
+    _sign("length_child", "next", 1, "length.between_sizes", _from("player.leg_to_height", 0.47)),
+    _sign("length_child", "next", 1, "length.between_sizes", _is("hold.hands", "bottom")),
+    _sign("length_child", "next", 0.75, "length.between_sizes", _from("player.age_years", 15)),
+    _sign("length_child", "own", 1, "child.lighter", Condition(answer="player.age_years", below=10)),
 )
 
 SWEET_SPOT = (
@@ -138,6 +158,8 @@ PROFILE = (
         _is("game.batting_place", "opener", "top_order"),
     ),
     _sign("profile", "tapered_spine", 0.5, "profile.tapered_spine", _from("game.shots.straight_drive", 2)),
+    _sign("profile", "tapered_spine", 0.75, "profile.tapered_spine", _from("game.overs_mix.long", 0.6)),
+    _sign("profile", "full", 0.75, "profile.full", _from("game.overs_mix.twenty", 0.6)),
     _sign("profile", "spine_to_toe", 2, "profile.spine_to_toe", _is("build.sweet_spot", "low")),
     _sign("profile", "spine_to_toe", 1, "profile.spine_to_toe", _is("pitches.bounce", "low")),
     _sign("profile", "spine_to_toe", 0.75, "profile.spine_to_toe", _is("present_bat.broke_at", "toe")),
@@ -263,6 +285,7 @@ GRADE = (
 
 DEFAULT_SIGNS: tuple[Sign, ...] = (
     LENGTH
+    + BETWEEN_SIZES
     + SWEET_SPOT
     + PROFILE
     + EDGES

@@ -1,5 +1,7 @@
 """The recommendation: a build sheet with a reason for every choice."""
 
+from typing import Literal
+
 from pydantic import Field
 
 from fitting.sheets.build_sheet import BuildSheet
@@ -52,6 +54,14 @@ class Caution(Record):
     answers: tuple[str, ...]
 
 
+class WholeBat(Record):
+    """Another whole bat for the same player, complete and weighed: a ``quicker`` or a ``fuller`` one."""
+
+    key: Literal["quicker", "fuller"]
+    build: BuildSheet
+    weighing: Weighing
+
+
 class BookStamp(Record):
     """Which book answered."""
 
@@ -69,3 +79,6 @@ class Recommendation(Record):
     weighing: Weighing
     book: BookStamp
     model_version: str
+    others: tuple[WholeBat, ...] = Field(
+        default=(), description="other whole bats; worked out on request, as the alternatives' effects are"
+    )

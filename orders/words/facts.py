@@ -26,6 +26,9 @@ LENGTH: dict[str, Text] = {
     ),
     "length.small_adult": _("For a smaller adult the size goes by strength and reach as much as by height."),
     "length.junior_table": _("Junior sizes go by barefoot height; between two sizes take the smaller."),
+    "length.between_sizes": _(
+        "Close to the next size, reach and strength decide: long arms and legs, or a strong hold, take it."
+    ),
     "length.table": _("The workshop's usual measure for this length of bat."),
 }
 
@@ -115,6 +118,8 @@ MASS: dict[str, Text] = {
     "pickup.felt": _("You told us how the bat you use feels to pick up."),
     "willow.density": _("Willow of middling density tends to play best and to last longest together."),
     "willow.match": _("The cleft is chosen to suit the shape and the mass."),
+    "willow.grain": _("Few lines or many: grain says little about how a bat plays; say so if you mind."),
+    "edge.outside": _("The outside edge meets most of the wear: it gets the sounder side of the cleft."),
     "willow.grade": _(
         "Grade is about looks more than play: one clean middle in a plainer cleft is the better buy."
     ),

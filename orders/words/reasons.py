@@ -66,6 +66,13 @@ CAUTION_WORDS: dict[str, Text] = {
     ),
     "ball.machine": _("Balls of bowling machines wear out a bat fast; keep an old bat for them."),
     "damp.limits": _("Guard and film keep part of the damp out, not all: dry the bat flat after a wet day."),
+    "laws.older_edition": _(
+        "Your first match falls before the newest edition of the Laws came into force: "
+        "the bat is held to the edition of that day."
+    ),
+    "willow.rare": _(
+        "This bat needs willow that is seldom on the rack: it may take longer, as you said it may."
+    ),
     "laws.local_body": _(
         "Ask your own league or national body what it allows at your level: local rules come first."
     ),
@@ -109,6 +116,26 @@ CONFLICT_WORDS: dict[str, Text] = {
     "girth.limit": _(
         "Your hand or your wish asks for %(given_up)s round the handle; it is made %(kept)s, "
         "as far as it is safe to go."
+    ),
+    "edges.gave_way": _(
+        "Thick edges do not go with this mass. You said that edges give way first: they are made %(kept)s, "
+        "and the mass is met."
+    ),
+    "sweet_spot.long_light": _(
+        "A long middle wants wood on both sides of it, and a light bat has little to spare. "
+        "We kept it %(kept)s: it forgives more, and the very middle hits a little less hard."
+    ),
+    "length.pair": _(
+        "Handle and blade are both long, as your reach asks: the pair is heavier to lift than "
+        "%(given_up)s alone."
+    ),
+    "bow.largest": _(
+        "A full bow goes through the press once more, and makers say that its middle comes out slightly "
+        "smaller. You asked for the longest middle as well; both are made."
+    ),
+    "handle.stiff_easy": _(
+        "A stiff handle and a bat that is easy on the joints pull apart. We followed your wish for the "
+        "handle; %(given_up)s or a second grip is kinder."
     ),
     "pickup.present": _(
         "By its measures the bat you use picks up at %(given_up)s kg m²; at this mass and length "

@@ -3,7 +3,7 @@
 import pytest
 
 from fitting.recommend import recommend
-from fitting.recommend.recommend import draft_of
+from fitting.recommend.answer import draft_of
 from fitting.sheets.default_book import DEFAULT_BOOK
 from tests.sheets import fitting
 

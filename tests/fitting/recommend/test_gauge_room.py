@@ -5,7 +5,7 @@ import pytest
 
 from fitting.laws.gauge import gauge_margin
 from fitting.recommend import recommend
-from fitting.recommend.recommend import draft_of
+from fitting.recommend.answer import draft_of
 from fitting.sheets.default_book import DEFAULT_BOOK
 from tests.sheets import fitting
 

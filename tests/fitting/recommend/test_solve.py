@@ -3,8 +3,8 @@
 import pytest
 
 from fitting.bat.weigh import weigh
-from fitting.recommend.recommend import draft_of
-from fitting.recommend.solve import solve
+from fitting.recommend.answer import draft_of
+from fitting.recommend.solve import Willingness, solve
 from fitting.sheets.default_book import DEFAULT_BOOK
 from tests.sheets import fitting
 
@@ -19,6 +19,6 @@ SHEETS = [
 @pytest.mark.parametrize("sheet", SHEETS)
 def test_solve_tells_the_fullness_of_the_bat_that_was_weighed(sheet):
     draft = draft_of(sheet, DEFAULT_BOOK)
-    solved = solve(draft, hard_hitter=False)
+    solved = solve(draft, Willingness())
     assert solved.build.blade.stations == draft.shapes().stations(solved.fullness)
     assert weigh(solved.build) == solved.weighing
