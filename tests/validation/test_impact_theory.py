@@ -3,8 +3,8 @@
 Apparent coefficient of restitution of a free rigid bat: e_A = (e - r) / (1 + r), r the ball's mass over the
 bat's effective mass at the place, 1 / M = 1 / m + b2 / I + z2 / I_long; exit speed e_A v + (1 + e_A) V:
 Cross R. and Nathan A. (2009), Performance versus moment of inertia of sporting implements, Sports Technology
-2:7-15 (from memory). That the loss of a given law of contact does not depend on the speed where the bat is rigid:
-Nathan A. M. (2000), Dynamics of the baseball-bat collision, Am. J. Phys. 68:979-990 (from memory).
+2:7-15 (from memory). That the loss of a given law of contact does not depend on the speed where the bat is
+rigid: Nathan A. M. (2000), Dynamics of the baseball-bat collision, Am. J. Phys. 68:979-990 (from memory).
 """
 
 import numpy as np
