@@ -30,6 +30,7 @@ INSTALLED_APPS = [
     "orders.commissions",
     "orders.messages",
     "orders.care",
+    "orders.rules",
     "django_htmx",
     "django.contrib.auth",
     "django.contrib.contenttypes",
@@ -88,6 +89,7 @@ PERIODIC_JOBS = [
     "orders.people.tidying.tidy",
     "orders.messages.photographs.sweep_files",
     "orders.interview.drafts.forget_abandoned",
+    "orders.interview.sharing.tidy_shared",
     # Before the holds: a proposal that lapses frees its clefts.
     "orders.commissions.lifecycle.lapse_due",
     "workshop.rack.holds.release_due",

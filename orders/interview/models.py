@@ -1,5 +1,6 @@
 """A fitting: the answers as typed, and the fitting sheet that they make."""
 
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.conf import settings
@@ -81,3 +82,31 @@ class Fitting(models.Model):
     def is_draft(self) -> bool:
         """Whether answers can still be changed."""
         return self.state == self.State.DRAFT
+
+
+class SharedDraftQuerySet(models.QuerySet["SharedDraft"]):
+    """Which links still show something."""
+
+    def live(self, now: datetime) -> "SharedDraftQuerySet":
+        """Not out of date, and of a fitting that is still a draft."""
+        return self.filter(expires_at__gt=now, fitting__state=Fitting.State.DRAFT)
+
+
+class SharedDraft(models.Model):
+    """A link by which somebody without an account reads a draft; made on purpose, one at a time.
+
+    There is a row as long as the link is worth anything: ending it deletes the row. Of the link's token
+    only a hash is stored, so that a copy of the database opens nothing.
+    """
+
+    LIFE = timedelta(days=30)
+
+    fitting = models.OneToOneField(Fitting, models.CASCADE, related_name="shared")
+    token_hash = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField(default=timezone.now)
+    expires_at = models.DateTimeField()
+
+    objects = SharedDraftQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return self.fitting.code

@@ -15,10 +15,11 @@ from orders.interview import drafts
 from orders.interview.access import fitting_for
 from orders.interview.forms import CounterForm, KeepForm, WhoForm
 from orders.interview.models import Fitting
+from orders.interview.sharing import link_of, may_share
 from orders.interview.told import told
 from orders.interview.views import chapters, kept_from_caches
 from orders.people.doors import ANYONE, HOLDER, MAKER, SignedInRequest, open_to
-from orders.people.models import ADULT_AGE
+from orders.people.models import ADULT_AGE, User
 from orders.people.once import once
 from orders.people.views import send_link
 
@@ -37,6 +38,8 @@ def draft(request: HttpRequest, code: str) -> HttpResponse:
         "told": found,
         "chapters": chapters(fitting),
         "next_step": _next_step(request, fitting),
+        "may_share": may_share(fitting, request.user if isinstance(request.user, User) else None),
+        "link": link_of(fitting),
     }
     return render(request, "interview/draft.html", context)
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from orders.interview import sending_views, views
+from orders.interview import sending_views, sharing_views, views
 
 app_name = "interview"
 
@@ -14,5 +14,8 @@ urlpatterns = [
     path("fitting/<str:code>/keep/", sending_views.keep, name="keep"),
     path("fitting/<str:code>/who/", sending_views.who, name="who"),
     path("fitting/<str:code>/send/", sending_views.send, name="send"),
+    path("fitting/<str:code>/share/", sharing_views.share, name="share"),
+    path("fitting/<str:code>/share/end/", sharing_views.stop_sharing, name="stop-sharing"),
+    path("shared/<str:token>/", sharing_views.shared, name="shared"),
     path("fitting/<str:code>/<slug:page>/", views.page, name="page"),
 ]

@@ -100,6 +100,7 @@ NOT_PERSONAL: dict[str, frozenset[str]] = {
     "people.RateBucket": frozenset({"key"}),
     "people.OneTimeKey": frozenset({"key", "said", "location"}),
     "interview.Fitting": frozenset({"code", "browser_hash", "saved_in", "state"}),
+    "interview.SharedDraft": frozenset({"token_hash"}),
     "commissions.BookVersion": frozenset({"content", "hash", "note"}),
     "commissions.Commission": frozenset({"code", "state", "promised_from", "promised_to"}),
     "commissions.BuildVersion": frozenset({"origin", "build", "weighing", "book_hash", "model_version"}),

@@ -31,6 +31,7 @@ CODE_FROM_PLACE = Limit("code from place", 40, timedelta(hours=1))
 PASSWORD_FOR_ACCOUNT = Limit("password for account and place", 5, timedelta(minutes=15))
 PASSWORD_FROM_PLACE = Limit("password from place", 60, timedelta(hours=1))
 OPENING_FROM_PLACE = Limit("opening word from place", 10, timedelta(hours=1))
+SHARED_DRAFT_FROM_PLACE = Limit("shared draft from place", 120, timedelta(hours=1))
 PHOTOGRAPHS_BY_PERSON = Limit("photographs by person", 60, timedelta(hours=1))
 
 

@@ -7,6 +7,7 @@ from django.urls import reverse
 from fitting.questions import Situation, pages
 from orders.commissions.states import Stage
 from orders.interview.models import Fitting
+from orders.interview.sharing import share
 from tests.journeys.world import World
 
 
@@ -20,6 +21,8 @@ def of_a_stranger(draft: Fitting, empty: Fitting) -> list[str]:
         *asked,
         f"/fitting/{draft.code}/draft/",
         f"/fitting/{draft.code}/keep/",
+        f"/fitting/{draft.code}/share/",
+        f"/shared/{share(draft)}/",
         "/sign-in/",
         "/sign-in/letter/",
         "/sign-in/workshop/",
@@ -41,6 +44,7 @@ def of_the_player(world: World) -> list[str]:
         f"/fitting/{world.draft.code}/you/",
         f"/fitting/{world.draft.code}/draft/",
         f"/fitting/{world.draft.code}/who/",
+        f"/fitting/{world.draft.code}/share/",
         *(f"/commissions/{one.code}/" for one in shown.values()),
         f"{proposed}ask-change/",
         f"{proposed}cancel/",
