@@ -1,14 +1,15 @@
 """What is published about cricket bats, side by side with the model (printed with -s), agreeing or not.
 
 - Cross R. (2005), Physics of Cricket, School of Physics, University of Sydney (web page): the node of the
-  first mode on the blade lies "about 150 mm" from the toe; measurements put the centre of percussion too close
-  to the handle to be the sweet spot. What bats and what axis he had is not told there.
-- Tinkler-Davies B., Ramage M. H., Shah D. U. (2021), Replacing willow with bamboo in cricket bats, Proc. IMechE
-  P (through the university's press release): a bamboo blade's sweet spot lies 125 mm from the toe, closer to it
-  than a willow bat's; so a willow bat's lies beyond 125 mm.
+  first mode on the blade lies "about 150 mm" from the toe; measurements put the centre of percussion too
+  close to the handle to be the sweet spot. What bats and what axis he had is not told there.
+- Tinkler-Davies B., Ramage M. H., Shah D. U. (2021), Replacing willow with bamboo in cricket bats, Proc.
+  IMechE P (through the university's press release): a bamboo blade's sweet spot lies 125 mm from the toe,
+  closer to it than a willow bat's; so a willow bat's lies beyond 125 mm.
 - Peploe C., McErlain-Naylor S. A., Harland A. R., King M. A. (2018), J. Sports Sci. 36:1407-1414: within 45
   mm along and 20 mm across of the sweet spot the ball loses less than 6 % of its speed (20 batters' shots).
-- f1 "of order 100 Hz": from memory, no attributable source; printed, and only the order of magnitude asserted.
+- f1 "of order 100 Hz": from memory, no attributable source; printed, and only the order of magnitude
+  asserted.
 
 Where the model disagrees the test states what the model says and names the published figure beside it: a
 known disagreement, told in DEVELOPERS.md. No tolerance here is about a published figure that is not met.
@@ -161,7 +162,7 @@ def test_no_single_thing_brings_the_first_node_to_where_cross_has_it():
 
 
 def test_old_fashioned_bat_of_a_kilogram_comes_half_the_way():
-    """Known disagreement: wood spread down to the toe closes 32 of the 88 mm, a stiff light handle 26 more."""
+    """Known disagreement: wood spread to the toe closes 32 of the 88 mm, a stiff light handle 26."""
     found = table(OLD)
     build, materials = OLD["old-fashioned"]
     assert weigh_with(build, materials).mass_g == pytest.approx(1000, abs=25)
@@ -236,7 +237,7 @@ def test_loss_along_against_peploe(weighings):
 
 
 def lost_across(build, factor=1.0, across=PEPLOE_ACROSS_MM):
-    """Share of the speed lost beside the middle at the peak; ``factor`` is on the inertia about the long axis."""
+    """Share of the speed lost across at the peak; the factor is on the inertia about the long axis."""
     weighing = weigh_with(build, MATERIALS)
     modes, body = modes_and_body(build)
     tensor = body.tensor_g_mm2.copy()
@@ -255,10 +256,10 @@ def lost_across(build, factor=1.0, across=PEPLOE_ACROSS_MM):
 
 
 def test_loss_across_against_peploe(weighings):
-    """Known disagreement: Peploe under 6 % at 20 mm, the model 10 to 11.4; 1.7 to 2 times the inertia closes it.
+    """Known disagreement: Peploe under 6 % at 20 mm, the model 10 to 11.4.
 
-    That is 0.7e-3 to 0.8e-3 kg m2 more: of two hands of 0.4 kg, 30 mm from the axis (from memory), if they were
-    one with the handle within the millisecond. The model counts no hands.
+    1.7 to 2 times the inertia would close it, 0.7e-3 to 0.8e-3 kg m2 more: that of two hands of 0.4 kg, 30 mm
+    from the axis (from memory), if they were one with the handle within the millisecond. The model counts none.
     """
     print(f"\nPeploe and others (2018): under 6 % within {PEPLOE_ACROSS_MM:.0f} mm across. The model:")
     for name in ADULTS:
