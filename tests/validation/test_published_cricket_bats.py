@@ -259,7 +259,7 @@ def test_loss_across_against_peploe(weighings):
     """Known disagreement: Peploe under 6 % at 20 mm, the model 10 to 11.4.
 
     1.7 to 2 times the inertia would close it, 0.7e-3 to 0.8e-3 kg m2 more: that of two hands of 0.4 kg, 30 mm
-    from the axis (from memory), if they were one with the handle within the millisecond. The model counts none.
+    from the axis (from memory), were they one with the handle within the millisecond. The model counts none.
     """
     print(f"\nPeploe and others (2018): under 6 % within {PEPLOE_ACROSS_MM:.0f} mm across. The model:")
     for name in ADULTS:
