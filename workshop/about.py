@@ -12,16 +12,18 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from orders.people.doors import MAKER, SignedInRequest, open_to
-from orders.people.forms import WorkshopForm
 from orders.people.models import Workshop
 from orders.people.once import once
+from workshop.about_form import AboutForm, as_typed
+
+SUMS = ("price_from", "price_to")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(MAKER)
 @once
 def about(request: SignedInRequest) -> HttpResponse:
-    """Show and change the workshop's name, place, tax and zone.
+    """Show and change the workshop's name, place, tax, zone, and what it states of price and wait.
 
     The currency stays: prices already agreed are in it.
     """
@@ -29,7 +31,7 @@ def about(request: SignedInRequest) -> HttpResponse:
     if workshop is None:
         raise Http404
     said = {**request.POST.dict(), "currency": workshop.currency} if request.method == "POST" else None
-    form = WorkshopForm(said, initial=model_to_dict(workshop))
+    form = AboutForm(said, initial=_initial(workshop))
     context: dict[str, Any] = {"form": form, "seen_version": request.POST.get("version", workshop.version)}
     if request.method == "POST" and form.is_valid():
         if keep(form.cleaned_data, seen_version=request.POST.get("version", "")):
@@ -42,6 +44,11 @@ def about(request: SignedInRequest) -> HttpResponse:
     return render(request, "staff/about.html", context, status=422 if form.errors else 200)
 
 
+def _initial(workshop: Workshop) -> dict[str, Any]:
+    sums = {name: as_typed(getattr(workshop, name), workshop.currency) for name in SUMS}
+    return {**model_to_dict(workshop), **sums}
+
+
 def keep(said: Mapping[str, Any], *, seen_version: str) -> bool:
     """Write what is said of the workshop if nobody has since it was read; tell whether it was written."""
     if not (seen_version.isascii() and seen_version.isdigit() and len(seen_version) < 10):
@@ -50,7 +57,18 @@ def keep(said: Mapping[str, Any], *, seen_version: str) -> bool:
     return bool(as_read.update(version=F("version") + 1, **said))
 
 
-def differing(form: WorkshopForm, workshop: Workshop) -> list[tuple[str, object, object]]:
+def differing(form: AboutForm, workshop: Workshop) -> list[tuple[str, object, object]]:
     """Return what differs between form and row: the label, what is kept, what was typed."""
     pairs = [(name, getattr(workshop, name), said) for name, said in form.cleaned_data.items()]
-    return [(str(form[name].label), kept, said) for name, kept, said in pairs if kept != said]
+    return [
+        (str(form[name].label), _shown(name, kept, workshop), _shown(name, said, workshop))
+        for name, kept, said in pairs
+        if kept != said
+    ]
+
+
+def _shown(name: str, value: Any, workshop: Workshop) -> object:
+    """Show a sum as one types it, and nothing for what is empty."""
+    if name in SUMS:
+        return as_typed(value, workshop.currency)
+    return "" if value is None else value

@@ -19,9 +19,10 @@ from orders.interview.sharing import link_of, may_share
 from orders.interview.told import told
 from orders.interview.views import chapters, kept_from_caches
 from orders.people.doors import ANYONE, HOLDER, MAKER, SignedInRequest, open_to
-from orders.people.models import ADULT_AGE, User
+from orders.people.models import ADULT_AGE, User, Workshop
 from orders.people.once import once
 from orders.people.views import send_link
+from orders.words.price_and_wait import price_and_wait
 
 
 @require_http_methods(["GET", "HEAD"])
@@ -40,6 +41,7 @@ def draft(request: HttpRequest, code: str) -> HttpResponse:
         "next_step": _next_step(request, fitting),
         "may_share": may_share(fitting, request.user if isinstance(request.user, User) else None),
         "link": link_of(fitting),
+        "terms": price_and_wait(Workshop.objects.the_one()),
     }
     return render(request, "interview/draft.html", context)
 

@@ -20,10 +20,11 @@ from orders.interview.models import Fitting
 from orders.interview.preview import example_drawing, preview_of
 from orders.people.codes import CODE_LENGTH, new_code
 from orders.people.doors import ANYONE, open_to
-from orders.people.models import User
+from orders.people.models import User, Workshop
 from orders.people.once import once
 from orders.words.measures import show_body
 from orders.words.pickup import PLAIN_PLAYER
+from orders.words.price_and_wait import price_and_wait
 from orders.words.questions import CHAPTERS as CHAPTER_WORDS
 from orders.words.questions import PAGES as PAGE_WORDS
 from orders.words.questions import WORDS
@@ -59,6 +60,7 @@ def start(request: HttpRequest) -> HttpResponse:
     context = {
         "drafts": rows,
         "example": example_drawing(),
+        "terms": price_and_wait(Workshop.objects.the_one()),
         "example_height": show_body(PLAIN_PLAYER["height_mm"]),
         "example_age": PLAIN_PLAYER["age_years"],
     }

@@ -96,3 +96,14 @@ def show_price(amount: int, currency: str) -> str:
     precision = get_currency_precision(currency)
     locale = to_locale(get_language() or "en-gb")
     return str(format_currency(Decimal(amount).scaleb(-precision), currency, locale=locale))
+
+
+def typed_price(amount: int, currency: str) -> str:
+    """Write a sum as it would be typed, so that ``parse_price`` reads it again: ``420`` or ``420.50``."""
+    precision = get_currency_precision(currency)
+    whole, fraction = divmod(amount, 10**precision)
+    if not fraction:
+        return str(whole)
+    digits = f"{fraction:0{precision}d}"
+    # Three digits after a point could be thousands.
+    return f"{whole}.{digits if precision < 3 else digits.rstrip('0')}"

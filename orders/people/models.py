@@ -167,19 +167,35 @@ class Workshop(models.Model):
     tax_percent = models.DecimalField(_("tax in percent"), max_digits=5, decimal_places=2, default=0)
     prices_with_tax = models.BooleanField(_("prices are shown with tax"), default=True)
     zone = models.CharField(_("time zone"), max_length=64, default="UTC")
+    # What most bats cost, in the currency's smallest unit, and how long they take from acceptance on; told
+    # before the first question. Nothing is told of what is unset.
+    price_from = models.PositiveBigIntegerField(_("bats cost from"), null=True, blank=True)
+    price_to = models.PositiveBigIntegerField(_("bats cost up to"), null=True, blank=True)
+    wait_weeks_from = models.PositiveSmallIntegerField(_("weeks to wait, at least"), null=True, blank=True)
+    wait_weeks_to = models.PositiveSmallIntegerField(_("weeks to wait, at most"), null=True, blank=True)
     opened_at = models.DateTimeField(default=timezone.now)
     version = models.PositiveIntegerField(default=0)
 
     objects: ClassVar[WorkshopManager] = WorkshopManager()
 
     class Meta:
-        """One row, and a tax that is a percentage."""
+        """One row, a tax that is a percentage, and bands that run upwards."""
 
         constraints = (
             models.CheckConstraint(condition=models.Q(only=1), name="workshop_only_one"),
             models.CheckConstraint(
                 condition=models.Q(tax_percent__gte=0, tax_percent__lte=100),
                 name="workshop_tax_is_percentage",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(price_to__isnull=True)
+                | models.Q(price_from__isnull=False, price_to__gte=models.F("price_from")),
+                name="workshop_prices_run_upwards",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(wait_weeks_to__isnull=True)
+                | models.Q(wait_weeks_from__isnull=False, wait_weeks_to__gte=models.F("wait_weeks_from")),
+                name="workshop_wait_runs_upwards",
             ),
         )
 

@@ -3,7 +3,9 @@
 from decimal import Decimal
 
 import pytest
+from django.db import IntegrityError, transaction
 
+from orders.people.models import Workshop
 from orders.people.once import new_key
 
 pytestmark = pytest.mark.django_db
@@ -91,3 +93,72 @@ def test_form_without_the_version_it_was_read_in_is_not_kept(maker_client, works
     assert send(maker_client, version=version).status_code == 409
     workshop.refresh_from_db()
     assert workshop.name == "Test Workshop"
+
+
+STATED = {"price_from": "360", "price_to": "1,250.50", "wait_weeks_from": "8", "wait_weeks_to": "12"}
+
+
+def test_maker_states_price_and_wait_and_a_stranger_reads_them_first(maker_client, anyone, workshop):
+    assert send(maker_client, **STATED)["Location"] == PAGE
+    workshop.refresh_from_db()
+    assert (workshop.price_from, workshop.price_to) == (36000, 125050)
+    page = maker_client.get(PAGE).content.decode()
+    assert 'name="price_from" value="360"' in page
+    assert 'name="price_to" value="1250.50"' in page
+    page = anyone.get("/fitting/").content.decode()
+    assert page.index("£360.00 to £1,250.50, with tax") < page.index('name="once"')
+    assert page.index("8 to 12 weeks") < page.index('name="once"')
+
+
+def test_workshop_that_states_nothing_says_that_price_and_wait_come_later(anyone, workshop):
+    page = anyone.get("/fitting/").content.decode()
+    assert "What it costs and how long it takes, the workshop tells you after the fitting" in page
+
+
+def test_what_was_stated_can_be_taken_back(maker_client, workshop):
+    send(maker_client, **STATED)
+    assert send(maker_client, version="1")["Location"] == PAGE
+    workshop.refresh_from_db()
+    assert (workshop.price_from, workshop.price_to) == (None, None)
+    assert (workshop.wait_weeks_from, workshop.wait_weeks_to) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"price_from": "much"}, "much was given, which is no sum of money"),
+        ({"price_from": "500", "price_to": "400"}, "This is less than the lower end."),
+        ({"price_to": "400"}, "Give the lower end too, or empty both."),
+        ({"wait_weeks_from": "12", "wait_weeks_to": "8"}, "This is less than the lower end."),
+        ({"wait_weeks_from": "0"}, "Give whole weeks, 1 to 104"),
+        ({"wait_weeks_from": "soon"}, "Give whole weeks, 1 to 104"),
+        ({"wait_weeks_to": "8"}, "Give the lower end too, or empty both."),
+    ],
+)
+def test_band_that_cannot_be_is_told_at_its_field(maker_client, workshop, changed, words):
+    answer = send(maker_client, **changed)
+    assert answer.status_code == 422
+    assert words in answer.content.decode()
+    workshop.refresh_from_db()
+    assert (workshop.price_from, workshop.wait_weeks_from, workshop.version) == (None, None, 0)
+
+
+def test_second_of_two_sees_the_other_ones_price_as_it_is_typed(maker_client, workshop):
+    send(maker_client, **STATED)
+    page = send(maker_client, **{**STATED, "price_to": "600"}).content.decode()
+    assert ">1250.50</td>" in page
+    assert ">600</td>" in page
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"price_from": 2, "price_to": 1},
+        {"price_to": 1},
+        {"wait_weeks_from": 2, "wait_weeks_to": 1},
+        {"wait_weeks_to": 1},
+    ],
+)
+def test_database_holds_bands_that_run_upwards_only(workshop, wrong):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        Workshop.objects.filter(pk=workshop.pk).update(**wrong)

@@ -32,6 +32,9 @@ FIRST_DAY = FirstDay(
     maker_password=MAKER_PASSWORD,
 )
 
+# What the workshop states before a fitting; the prices and dates of its proposals lie within.
+STATED = {"price_from": 21500, "price_to": 56000, "wait_weeks_from": 6, "wait_weeks_to": 8}
+
 FIRST_NAMES = [
     "Alder",
     "Briony",
@@ -132,7 +135,7 @@ CHILDREN: dict[str, tuple[str, tuple[Child, ...]]] = {
 def open_demo(at: datetime) -> Staff:
     """Open the workshop, with its maker and one bench hand."""
     workshop, maker = open_workshop(FIRST_DAY)
-    Workshop.objects.filter(pk=workshop.pk).update(opened_at=at)
+    Workshop.objects.filter(pk=workshop.pk).update(opened_at=at, **STATED)
     bench_hand = User.objects.create_staff(
         BENCH_HAND_EMAIL, name="Jory Pellow", role=Role.BENCH_HAND, password=BENCH_HAND_PASSWORD
     )

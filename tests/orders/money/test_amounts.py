@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from orders.money.amounts import PriceRefused, parse_price, price_of, show_price
+from orders.money.amounts import PriceRefused, parse_price, price_of, show_price, typed_price
 
 
 @pytest.mark.parametrize(
@@ -85,3 +85,22 @@ def test_net_and_tax_add_up(amount, percent, with_tax):
     assert price.net + price.tax == price.total
     assert price.tax >= 0
     assert (price.total if with_tax else price.net) == amount
+
+
+@pytest.mark.parametrize(
+    ("amount", "currency", "text"),
+    [
+        (42000, "GBP", "420"),
+        (42050, "GBP", "420.50"),
+        (5, "GBP", "0.05"),
+        (40000, "JPY", "40000"),
+        (12340, "KWD", "12.34"),
+    ],
+)
+def test_sum_as_it_would_be_typed(amount, currency, text):
+    assert typed_price(amount, currency) == text
+
+
+@given(st.integers(0, 10**6), st.sampled_from(["GBP", "JPY", "EUR"]))
+def test_typed_sum_is_read_again(amount, currency):
+    assert parse_price(typed_price(amount, currency), currency) == amount

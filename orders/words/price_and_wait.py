@@ -1,0 +1,56 @@
+"""What a bat costs and how long it takes here, as the maker states it before anybody begins."""
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from orders.money.amounts import show_price
+from orders.people.models import Workshop
+
+
+@dataclass(frozen=True)
+class PriceAndWait:
+    """Both in words; an empty one was not stated."""
+
+    price: str
+    wait: str
+
+
+def price_and_wait(workshop: Workshop | None) -> PriceAndWait:
+    """Say the workshop's price band and usual wait; empty words for what its maker has not stated."""
+    if workshop is None:
+        return PriceAndWait("", "")
+    return PriceAndWait(_say_price(workshop), _say_wait(workshop.wait_weeks_from, workshop.wait_weeks_to))
+
+
+def _say_price(workshop: Workshop) -> str:
+    if workshop.price_from is None:
+        return ""
+    low = show_price(workshop.price_from, workshop.currency)
+    if workshop.price_to is None:
+        band = _("from %(low)s") % {"low": low}
+    elif workshop.price_to == workshop.price_from:
+        band = _("about %(low)s") % {"low": low}
+    else:
+        high = show_price(workshop.price_to, workshop.currency)
+        band = _("%(low)s to %(high)s") % {"low": low, "high": high}
+    if not workshop.tax_percent:
+        return band
+    return (
+        _("%(band)s, with tax") % {"band": band}
+        if workshop.prices_with_tax
+        else _("%(band)s, tax not yet in it") % {"band": band}
+    )
+
+
+def _say_wait(least: int | None, most: int | None) -> str:
+    if least is None:
+        return ""
+    if most is None:
+        weeks = ngettext("from %(least)d week on", "from %(least)d weeks on", least) % {"least": least}
+    elif most == least:
+        weeks = ngettext("about %(least)d week", "about %(least)d weeks", least) % {"least": least}
+    else:
+        weeks = _("%(least)d to %(most)d weeks") % {"least": least, "most": most}
+    return weeks
