@@ -70,4 +70,5 @@ def page(request: HttpRequest) -> dict[str, Any]:
         "sign_out": _address("people:sign-out") if signed_in else "",
         "account": _address("people:account") if signed_in else "",
         "sign_in": "" if signed_in else _address("people:sign-in"),
+        "how_we_decide": _address("rules:rules"),
     }

@@ -13,6 +13,7 @@ urlpatterns = [
     path("", include("orders.interview.urls")),
     path("", include("orders.commissions.urls")),
     path("", include("orders.care.urls")),
+    path("", include("orders.rules.urls")),
     path("floor/", include("workshop.review.urls")),
     path("floor/", include("workshop.returns.urls")),
     path("floor/workshop/", about.about, name="workshop-about"),

@@ -29,6 +29,8 @@ def allowed_in(sheet: type[Record], field: str) -> Allowed:
         properties = node.get("properties", {})
         if step in properties:
             node = properties[step]
+        elif step.isdigit() and int(step) < len(node.get("prefixItems", ())):
+            node = node["prefixItems"][int(step)]
         elif step.isdigit() and "items" in node:
             node = node["items"]
         elif isinstance(node.get("additionalProperties"), dict):

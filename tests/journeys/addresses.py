@@ -26,6 +26,9 @@ def of_a_stranger(draft: Fitting, empty: Fitting) -> list[str]:
         "/sign-in/",
         "/sign-in/letter/",
         "/sign-in/workshop/",
+        "/rules/",
+        "/rules/bow/",
+        "/rules/length/",
     ]
 
 
@@ -87,6 +90,7 @@ def of_the_maker(world: World) -> list[str]:
         "/floor/returns/",
         *(f"/floor/returns/{one.code}/" for one in (world.asked, world.decided, world.closed)),
         "/floor/workshop/",
+        "/rules/profile/",
         "/floor/people/",
         f"/fitting/{world.at_counter.code}/bat-face/",
         f"/fitting/{world.at_counter.code}/keep/",

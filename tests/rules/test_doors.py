@@ -16,6 +16,7 @@ LOWER_TEMPLATES = (
     "interview",
     "commissions",
     "care",
+    "rules",
     "parts",
 )
 

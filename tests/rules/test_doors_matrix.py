@@ -41,6 +41,8 @@ MATRIX = {
     "fitting/<str:code>/share/end/": ("405 405 405 405 405 405", "404 302 404 404 404 404"),
     "shared/<str:token>/": ("404 404 404 404 404 404", "405 405 405 405 405 405"),
     "fitting/<str:code>/<slug:page>/": ("404 200 404 404 404 404", "404 409 404 404 404 404"),
+    "rules/": ("200 200 200 200 200 200", "405 405 405 405 405 405"),
+    "rules/<slug:subject>/": ("200 200 200 200 200 200", "405 405 405 405 405 405"),
     "my/": ("in 200 200 200 404 404", "in 405 405 405 405 405"),
     "commissions/<str:code>/": ("in 200 404 404 404 404", "in 405 405 405 405 405"),
     "commissions/<str:code>/accept/": ("in 405 405 405 405 405", "in 409 404 404 404 404"),
@@ -127,13 +129,14 @@ def addresses(player, child, maker):
         "floor/bench/": bats[Stage.SHAPING].code,
         "floor/people/invitations/": world.invitation.code,
         "photographs/": world.photo.code,
+        "rules/": "bow",
     }
 
     def real(route):
         code = codes[max((start for start in codes if route.startswith(start)), key=len, default="fitting/")]
         return "/" + route.replace("<str:code>", code).replace("<slug:code>", code).replace(
             "<slug:page>", "you"
-        ).replace("<str:token>", "x" * 40)
+        ).replace("<slug:subject>", code).replace("<str:token>", "x" * 40)
 
     return {route: real(route) for route in ADDRESSES}
 
