@@ -2,14 +2,14 @@
 
 Russell D. A., Vibrational bending modes of a baseball bat (web page bend-sweet.html, Pennsylvania State
 University). A 30 in (762 mm) wood Little League bat: 215, 670, 1252 Hz; the first mode stands still 6.5 in
-(165 mm) from the barrel's end and 6 in (152 mm) from the handle's, the second 4.5 in (114 mm) from the barrel's
-end, near the middle and under the lower hand.
+(165 mm) from the barrel's end and 6 in (152 mm) from the handle's, the second 4.5 in (114 mm) from the
+barrel's end, near the middle and under the lower hand.
 
-Its profile and mass are not published, so this is a check of plausibility: a family of turned profiles round
-those of such bats (barrel at most 57 mm, the rule for that length; handle 22 to 27 mm; knob), of ash, 13 GPa
-and 640 kg/m3 (all from memory). What it can show is that the nodes come out where they were measured: they
-hardly depend on the profile. The frequencies do depend on it: some member of the family must have the measured
-ones, and that is all that is asserted of them.
+Its profile and mass are not published, so this is a check of plausibility: a family of turned profiles
+round those of such bats (barrel at most 57 mm, the rule for that length; handle 22 to 27 mm; knob), of ash,
+13 GPa and 640 kg/m3 (all from memory). What it can show is that the nodes come out where they were
+measured: they hardly depend on the profile. The frequencies do depend on it: some member of the family must
+have the measured ones, and that is all that is asserted of them.
 """
 
 import numpy as np
