@@ -29,7 +29,14 @@ CHOICES: dict[str, tuple[Any, ...]] = {
     "hold.leading_hand": ("top", "bottom"),
     "hold.taps_ground": (True, False),
     "present_bat.liked": (True, False),
-    "present_bat.length_code": ("size_5", "harrow", "super_short", "short_handle", "long_handle", "long_blade"),
+    "present_bat.length_code": (
+        "size_5",
+        "harrow",
+        "super_short",
+        "short_handle",
+        "long_handle",
+        "long_blade",
+    ),
     "present_bat.pickup": ("too_heavy", "right", "too_light"),
     "present_bat.sweet_spot": ("too_low", "right", "too_high"),
     "present_bat.handle": ("too_thin", "right", "too_thick"),
@@ -147,7 +154,11 @@ def _made(answer: str, chance: np.random.Generator) -> Any:
         middle = chance.uniform(170, 260)
         return [round(float(chance.normal(middle, 20)), 1) for _ in range(int(chance.integers(3, 12)))]
     if answer == "present_bat.pendulum":
-        return {"pivot_from_handle_top_mm": 20, "swings": 20, "seconds": round(float(chance.uniform(29, 32)), 1)}
+        return {
+            "pivot_from_handle_top_mm": 20,
+            "swings": 20,
+            "seconds": round(float(chance.uniform(29, 32)), 1),
+        }
     if answer == "wishes.mass_g":
         low = round(float(chance.uniform(1020, 1220)))
         return {"min": low, "max": low + 40}
