@@ -25,7 +25,7 @@ JOINT_GAP_MM = 0.002
 # At fineness 1: longest step along the blade, and the steps in each feature whatever its length.
 STEP_MM = 4.0
 STEPS_IN = {"stations": 4, "shoulder": 20, "scoop": 20, "toe": 20}
-INNER, PLAIN, ROUND = 10, 14, 12
+INNER, PLAIN, ROUND = 14, 20, 14
 
 BEND_MM = 6.0
 """Columns crowd into this much of the side at least, where a full back falls steeply."""
