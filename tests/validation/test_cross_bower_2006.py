@@ -11,9 +11,8 @@ import numpy as np
 import pytest
 
 from fitting.bat.response import respond
-from fitting.bat.weigh import weigh
 from tests.builds import a_build
-from tests.fitting.bat.struck import MATERIALS, modes_and_body
+from tests.fitting.bat.struck import MATERIALS, modes_and_body, weighed
 
 
 def swing(pickup):
@@ -39,7 +38,7 @@ def test_book_tells_the_speed_of_its_own_pickup():
 
 def test_weighing_swings_by_its_own_pickup():
     build = a_build()
-    weighing = weigh(build)
+    weighing = weighed(build)
     assert weighing.reference_impact.swing_rad_s == swing(weighing.inertia_kg_m2.pickup)
 
 

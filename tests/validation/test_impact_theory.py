@@ -15,10 +15,9 @@ from hypothesis import strategies as st
 from fitting.bat import impact
 from fitting.bat.impact import STEPS, Contact, Struck, strike
 from fitting.bat.response import respond
-from fitting.bat.weigh import weigh
 from fitting.sheets.book_materials import Canes
 from tests.builds import a_build, builds
-from tests.fitting.bat.struck import BALL_KG, MATERIALS, along_the_blade, modes_and_body
+from tests.fitting.bat.struck import BALL_KG, MATERIALS, along_the_blade, modes_and_body, weighed
 
 BOOKS = Contact(
     MATERIALS.impact.contact.stiffness, MATERIALS.impact.contact.press, MATERIALS.impact.contact.restitution
@@ -143,7 +142,7 @@ def test_blow_has_ended_when_it_is_no_longer_followed(speed, monkeypatch):
 
 def peak(build, *, count=8, apart_mm=10.0):
     modes, body = modes_and_body(build, count=count)
-    pickup = weigh(build).inertia_kg_m2.pickup
+    pickup = weighed(build).inertia_kg_m2.pickup
     found = respond(build, MATERIALS.impact, body, modes, pickup_kg_m2=pickup, apart_mm=apart_mm)
     return found.sweet_spot.peak_from_toe_mm
 
@@ -189,7 +188,7 @@ def test_hertzian_contact_lasts_as_the_fifth_root_of_the_speed_falls():
 def test_ball_leaves_a_bat_at_rest_and_a_moving_one_by_the_same_rule():
     """v = e_A v_in + (1 + e_A) V: the response curve's own points, for the bat's own swing."""
     build = a_build()
-    weighing = weigh(build)
+    weighing = weighed(build)
     x, struck = along_the_blade(build, apart_mm=10.0)
     told = weighing.reference_impact
     bat = told.swing_rad_s * (told.pivot_from_toe_mm - x) / 1000

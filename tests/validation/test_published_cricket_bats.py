@@ -16,20 +16,19 @@ known disagreement, told in DEVELOPERS.md. No tolerance here is about a publishe
 """
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
-from scipy.interpolate import CubicSpline
 from scipy.optimize import brentq
 
 from fitting.bat.impact import Contact, strike
 from fitting.bat.response import _struck
 from fitting.bat.solid import KG_M2
-from fitting.bat.weigh import weigh_with
 from fitting.sheets.book_materials import Cane, Canes, Modulus
 from tests.builds import a_build
 from tests.fitting.bat.golden_store import FILES
-from tests.fitting.bat.struck import MATERIALS, modes_and_body
+from tests.fitting.bat.struck import MATERIALS, curve_of, modes_and_body, weighed
 from tests.fitting.bat.test_beam import golden
 
 CROSS_NODE_MM = 150.0
@@ -43,7 +42,7 @@ ADULTS = [name for name, build in BATS.items() if not build.length_code.startswi
 
 @pytest.fixture(scope="module")
 def weighings():
-    return {name: weigh_with(build, MATERIALS) for name, build in BATS.items()}
+    return {name: weighed(build, MATERIALS) for name, build in BATS.items()}
 
 
 def first_node(weighing):
@@ -57,7 +56,7 @@ def stations(*rows):
 
 def with_moduli(*, cane=None, willow=None):
     """The book's materials with one modulus for all handles, or another for the willow, GPa."""
-    changes = {}
+    changes: dict[str, Any] = {}
     if cane is not None:
         modulus = Modulus(gpa=cane, least_gpa=0.1, most_gpa=40)
         changes["canes"] = Canes(
@@ -133,7 +132,7 @@ def table(rows):
     print(f"\nCross (2005): node {CROSS_NODE_MM:.0f} mm from the toe. The model's nodes of modes 1, 2, 3:")
     found = {}
     for name, (build, materials) in rows.items():
-        weighing = weigh_with(build, materials)
+        weighing = weighed(build, materials)
         found[name] = first_node(weighing)
         firsts = " ".join(f"{mode.nodes_from_toe_mm[0]:5.0f}" for mode in weighing.modes)
         print(f"{name:28} {weighing.mass_g:6.0f} g {weighing.modes[0].frequency_hz:5.0f} Hz  {firsts}")
@@ -165,7 +164,7 @@ def test_old_fashioned_bat_of_a_kilogram_comes_half_the_way():
     """Known disagreement: wood spread to the toe closes 32 of the 88 mm, a stiff light handle 26."""
     found = table(OLD)
     build, materials = OLD["old-fashioned"]
-    assert weigh_with(build, materials).mass_g == pytest.approx(1000, abs=25)
+    assert weighed(build, materials).mass_g == pytest.approx(1000, abs=25)
     assert 195 < found["old-fashioned"] < 210
     assert 175 < found["old-fashioned, cane 8 GPa"] < 195
     # even a board on a handle as stiff as no cane is does not reach 150
@@ -227,9 +226,7 @@ def test_loss_along_against_peploe(weighings):
     print(f"\nPeploe and others (2018): under 6 % within {PEPLOE_ALONG_MM:.0f} mm along. The model:")
     for name in ADULTS:
         weighing = weighings[name]
-        curve = CubicSpline(
-            *zip(*((p.from_toe_mm, p.exit_speed_m_s) for p in weighing.response), strict=True)
-        )
+        curve = curve_of(weighing)
         peak = weighing.sweet_spot.peak_from_toe_mm
         lost = [1 - float(curve(peak + away) / curve(peak)) for away in (-PEPLOE_ALONG_MM, PEPLOE_ALONG_MM)]
         print(f"{name:22} {100 * lost[0]:.1f} % towards the toe, {100 * lost[1]:.1f} % towards the handle")
@@ -238,7 +235,7 @@ def test_loss_along_against_peploe(weighings):
 
 def lost_across(build, factor=1.0, across=PEPLOE_ACROSS_MM):
     """Share of the speed lost across at the peak; the factor is on the inertia about the long axis."""
-    weighing = weigh_with(build, MATERIALS)
+    weighing = weighed(build, MATERIALS)
     modes, body = modes_and_body(build)
     tensor = body.tensor_g_mm2.copy()
     tensor[0, 0] *= factor

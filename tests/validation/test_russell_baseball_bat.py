@@ -28,7 +28,7 @@ PRINTED_TO_MM = 6.4
 FAMILY_MM = 12.0
 """By how much the nodes move over the family, beyond that: measured below, asserted there."""
 
-FAMILY = {
+FAMILY: dict[str, dict[str, float]] = {
     "middle": {},
     "handle 22 mm": {"handle": 22},
     "handle 26 mm": {"handle": 26},
@@ -49,8 +49,8 @@ def turned(barrel=57, handle=24, knob=42, barrel_to=0.22, handle_from=0.50):
     at = np.array(
         [0, 0.02, 0.08, barrel_to, (barrel_to + handle_from) / 2, handle_from, 0.735, 0.748, LENGTH]
     )
-    across = [0.8 * barrel, 0.95 * barrel, barrel, 0.97 * barrel, 0.475 * (barrel + handle)]
-    across = np.array([*across, handle, 1.03 * handle, knob, knob]) / 1000
+    thick = [0.8 * barrel, 0.95 * barrel, barrel, 0.97 * barrel, 0.475 * (barrel + handle)]
+    across = np.array([*thick, handle, 1.03 * handle, knob, knob]) / 1000
 
     def diameter(x):
         return monotone_cubic(at, across[:, None], x.ravel())[:, 0].reshape(x.shape)

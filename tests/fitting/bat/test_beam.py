@@ -57,11 +57,11 @@ def test_as_many_elements_as_are_used_are_enough(build):
     rows = {}
     for elements in FINENESS:
         modes = modes_of(beam_of_bat(build, elements=elements)[1], MODES)
-        nodes = [1000 * still[0] for still in standstills(modes, 3)]
-        rows[sum(elements)] = (modes.frequency_hz, np.array(nodes))
+        firsts = np.array([1000 * still[0] for still in standstills(modes, 3)])
+        rows[sum(elements)] = (modes.frequency_hz, firsts)
     print("\nelements  f1      f2      f3 (Hz)   first nodes of modes 1, 2, 3 (mm from the toe)")
-    for count, (hz, nodes) in rows.items():
-        print(f"{count:5}", *(f"{f:9.3f}" for f in hz[:3]), *(f"{n:9.2f}" for n in nodes))
+    for count, (hz, firsts) in rows.items():
+        print(f"{count:5}", *(f"{f:9.3f}" for f in hz[:3]), *(f"{n:9.2f}" for n in firsts))
     (used, at), (finest, best) = rows[sum(ELEMENTS)], rows[176]
     assert sum(ELEMENTS) == 44
     assert used[:3] == pytest.approx(finest[:3], rel=1e-3)

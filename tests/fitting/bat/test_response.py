@@ -8,11 +8,11 @@ from scipy.interpolate import CubicSpline
 from scipy.optimize import brentq
 
 from fitting.bat.response import APART_MM, BELOW_SHOULDER_MM, FROM_TOE_MM, reach_of, respond
-from fitting.bat.weigh import heft, weigh, weigh_with
+from fitting.bat.weigh import heft
 from fitting.sheets.book_impact import ImpactNumbers
 from tests.builds import a_build, builds, extreme_builds
 from tests.fitting.bat.golden_store import FILES
-from tests.fitting.bat.struck import MATERIALS, modes_and_body
+from tests.fitting.bat.struck import MATERIALS, curve_of, modes_and_body, weighed
 from tests.fitting.bat.test_beam import golden
 
 GOLDEN = {path.stem: golden(path) for path in FILES}
@@ -69,8 +69,8 @@ def test_reach_ends_at_the_first_place_that_falls_however_the_curve_goes_on():
 
 
 def test_peak_of_a_sheet_is_the_place_of_the_greatest_speed():
-    weighing = weigh(a_build())
-    spline = CubicSpline(*zip(*((p.from_toe_mm, p.exit_speed_m_s) for p in weighing.response), strict=True))
+    weighing = weighed(a_build())
+    spline = curve_of(weighing)
     slope = spline.derivative()
     spot = weighing.sweet_spot
     assert spot.peak_from_toe_mm == pytest.approx(
@@ -82,7 +82,7 @@ def test_peak_of_a_sheet_is_the_place_of_the_greatest_speed():
 
 @pytest.mark.parametrize("build", GOLDEN.values(), ids=GOLDEN)
 def test_response_is_told_from_the_toe_to_the_shoulder_at_most_ten_millimetres_apart(build):
-    places = [point.from_toe_mm for point in weigh(build).response]
+    places = [point.from_toe_mm for point in weighed(build).response]
     assert places[0] == FROM_TOE_MM == 40
     assert places[-1] == pytest.approx(build.blade.length_mm - BELOW_SHOULDER_MM)
     assert BELOW_SHOULDER_MM == 100
@@ -110,7 +110,7 @@ def test_less_inertia_about_the_long_axis_narrows_the_sweet_spot_and_nothing_els
 def test_half_width_is_where_the_speed_has_fallen_by_the_books_share():
     """Found between three offsets; here by striking just there."""
     build = a_build()
-    weighing = weigh(build)
+    weighing = weighed(build)
     half = weighing.sweet_spot.half_width_mm
     narrow = answer(build, numbers=MATERIALS.impact.model_copy(update={"peak_share": 0.99})).sweet_spot
     wide = answer(build, numbers=MATERIALS.impact.model_copy(update={"peak_share": 0.90})).sweet_spot
@@ -135,7 +135,7 @@ def test_blade_that_nothing_turns_is_sweet_to_its_sides():
     ],
 )
 def test_lengths_are_struck_by_their_own_row_of_the_book(code, grams, ball, swing):
-    weighing = weigh(a_build(length_code=code))
+    weighing = weighed(a_build(length_code=code))
     told = weighing.reference_impact
     assert (told.ball_mass_g, told.ball_speed_m_s) == (grams, ball)
     slower = (0.2 / weighing.inertia_kg_m2.pickup) ** 0.27
@@ -149,9 +149,9 @@ def test_edited_row_of_the_book_is_the_one_that_counts():
         for row in MATERIALS.impact.blows
     )
     numbers = ImpactNumbers(blows=rows)
-    still = weigh_with(a_build(), MATERIALS.model_copy(update={"impact": numbers}))
+    still = weighed(a_build(), MATERIALS.model_copy(update={"impact": numbers}))
     assert still.reference_impact.ball_speed_m_s == 0
-    assert still.sweet_spot.peak_from_toe_mm < weigh(a_build()).sweet_spot.peak_from_toe_mm - 20
+    assert still.sweet_spot.peak_from_toe_mm < weighed(a_build()).sweet_spot.peak_from_toe_mm - 20
 
 
 def shifted(swell):
@@ -168,7 +168,7 @@ def of_mass(build, grams):
     def over(density):
         return heft(build, density_kg_m3=density).mass_g - grams
 
-    return weigh(build, density_kg_m3=brentq(over, 300, 600))
+    return weighed(build, density_kg_m3=brentq(over, 300, 600))
 
 
 def test_swell_higher_up_at_equal_mass_moves_the_peak_up():
@@ -183,7 +183,7 @@ def test_swell_higher_up_at_equal_mass_moves_the_peak_up():
 
 def test_mass_at_the_toe_draws_the_peak_to_it_and_speeds_blows_there():
     light, heavy = (
-        weigh(a_build(protection__toe_guard={"thickness_mm": 1, "mass_g": grams})) for grams in (1, 40)
+        weighed(a_build(protection__toe_guard={"thickness_mm": 1, "mass_g": grams})) for grams in (1, 40)
     )
     assert heavy.sweet_spot.peak_from_toe_mm < light.sweet_spot.peak_from_toe_mm - 5
     assert heavy.response[0].exit_speed_m_s > light.response[0].exit_speed_m_s
@@ -191,13 +191,13 @@ def test_mass_at_the_toe_draws_the_peak_to_it_and_speeds_blows_there():
 
 
 def test_second_grip_hardly_moves_the_peak():
-    one, two = (weigh(a_build(grips__count=count)).sweet_spot for count in (1, 2))
+    one, two = (weighed(a_build(grips__count=count)).sweet_spot for count in (1, 2))
     assert two.peak_from_toe_mm == pytest.approx(one.peak_from_toe_mm, abs=3)
 
 
 @given(builds())
 def test_sweet_spot_lies_in_order_within_what_is_looked_at(build):
-    weighing = weigh(build)
+    weighing = weighed(build)
     spot, places = weighing.sweet_spot, [point.from_toe_mm for point in weighing.response]
     assert places[0] <= spot.from_mm <= spot.peak_from_toe_mm <= spot.to_mm <= places[-1]
     assert 0 < spot.half_width_mm <= build.blade.width_mm / 2
@@ -210,7 +210,7 @@ def test_sweet_spot_lies_in_order_within_what_is_looked_at(build):
 @given(extreme_builds(), st.floats(200, 800), st.floats(0, 30))
 def test_no_figure_is_ever_missing_however_strange_the_sheet(build, density, moisture):
     with np.errstate(all="raise", under="ignore"):
-        weighing = weigh(build, density_kg_m3=density, moisture_percent=moisture)
+        weighing = weighed(build, density_kg_m3=density, moisture_percent=moisture)
     spot, told = weighing.sweet_spot, weighing.reference_impact
     figures = [spot.peak_from_toe_mm, spot.from_mm, spot.to_mm, spot.half_width_mm, told.contact_ms]
     figures += [told.swing_rad_s, told.pivot_from_toe_mm]
