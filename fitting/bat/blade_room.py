@@ -10,14 +10,13 @@ from typing import Literal
 
 import numpy as np
 
-from fitting.bat.outline import edge, spine, swell_from_toe_mm
+from fitting.bat.outline import edge, scoop_depth, spine, swell_from_toe_mm
 from fitting.curve import FloatArray
 from fitting.laws import LawRow, law_check
 from fitting.sheets.book import Book, TradeLimits
-from fitting.sheets.build_sheet import BuildSheet, Station
+from fitting.sheets.build_sheet import LEAST_WOOD_MM, SCOOP_START_MM, BuildSheet, Station
 
 TAPER_REACH_MM = 150.0
-TAPER_MOST_MM = 12.0
 HOLLOW_MOST = 0.5
 HOLLOW_LEAST, HOLLOW_GREATEST = 0.9, 2.6
 HOLLOW_PART = 0.4
@@ -31,12 +30,11 @@ _TINY = 1e-6
 _IN_HAND_MM = 0.1
 
 Side = Literal[-1, 1]
-Limit = Literal["spine", "edge", "gauge", "kink", "swell", "laws"]
+Limit = Literal["spine", "edge", "gauge", "kink", "scoop", "swell", "laws"]
 _OF_THE_LAWS: dict[str, Limit] = {
     "blade_depth": "spine",
     "edge": "edge",
-    "gauge_depth": "gauge",
-    "gauge_width": "gauge",
+    "gauge": "gauge",
 }
 
 
@@ -71,18 +69,22 @@ class BladeRoom:
         drawn = Depths(
             spine=np.array([s.spine_mm for s in stations]), edge=np.array([s.edge_mm for s in stations])
         )
+        scallop = np.array([s.scallop for s in stations])
+        # What the sheet breaks already is looked at as rounded: else the rounding alone would break more.
+        rounded = _with(build, x, drawn.spine, drawn.edge, scallop)
+        margins = {_row_of(row): row.margin for row in _rows(rounded, book)}
         limits = book.trade_limits(build.length_code)
         return cls(
             build=build,
             book=book,
             x=x,
             drawn=drawn,
-            scallop=np.array([s.scallop for s in stations]),
+            scallop=scallop,
             thinnest=_thinnest(build, x, drawn, limits),
-            fullest=_fullest(build, x, drawn, limits, book),
+            fullest=_fullest(build, x, drawn, book, margins),
             tapers=_tapers(drawn, limits, _strong_toe_mm(build, book)),
-            kinks=_steepest(build, limits.slope_low_reach_mm),
-            margins={_row_of(row): row.margin for row in _rows(build, book)},
+            kinks=_steepest(rounded, limits.slope_low_reach_mm),
+            margins=margins,
         )
 
     def build_at(self, fullness: float, taper_mm: float) -> BuildSheet:
@@ -97,36 +99,45 @@ class BladeRoom:
         edges = (
             self.drawn.edge + deep * (end.edge - self.drawn.edge) + toe * self.drawn.edge / self.drawn.spine
         )
-        return self._with(spines, edges, scallop)
+        return _with(self.build, self.x, spines, edges, scallop)
 
     def deepened(self, build: BuildSheet, by: float) -> BuildSheet:
         """A blade whose every depth is multiplied, limits or not: to tell how much wood is missing."""
         stations = build.blade.stations
-        return self._with(
+        return _with(
+            self.build,
+            self.x,
             np.array([s.spine_mm for s in stations]) * by,
             np.array([s.edge_mm for s in stations]) * by,
             np.array([s.scallop for s in stations]),
         )
 
     def taper_within(self, taper_mm: float, fullness: float) -> float:
-        """The nearest taper that the toe allows, and that shows no kink at a fullness."""
+        """The nearest taper that the toe and its scoop allow, and that shows no kink at a fullness."""
         taper = float(np.clip(taper_mm, *self.tapers))
-        if not self._kinked(self.build_at(fullness, taper), _IN_HAND_MM):
+        if not self._spoils_back(fullness, taper):
             return taper
         free = 0.0
         for _ in range(_HALVINGS):
             middle = (free + taper) / 2
-            if self._kinked(self.build_at(fullness, middle), _IN_HAND_MM):
+            if self._spoils_back(fullness, middle):
                 taper = middle
             else:
                 free = middle
         return free
 
-    def end(self, side: Side, taper_mm: float) -> float:
-        """How far a blade may go to one side before a limit stops it: -1 to 1."""
-        if self.breach(self.build_at(side, taper_mm)) is None:
+    def _spoils_back(self, fullness: float, taper_mm: float) -> bool:
+        build = self.build_at(fullness, taper_mm)
+        return self._kinked(build, _IN_HAND_MM) or _scooped_through(build)
+
+    def end(self, side: Side, taper_mm: float, beyond: float | None = None) -> float:
+        """How far a blade may go to one side before a limit stops it: -1 to 1.
+
+        ``beyond`` is a fullness on that side that is known to break a limit.
+        """
+        if beyond is None and self.breach(self.build_at(side, taper_mm)) is None:
             return float(side)
-        allowed, beyond = 0.0, float(side)
+        allowed, beyond = 0.0, float(side) if beyond is None else beyond
         for _ in range(_HALVINGS):
             middle = (allowed + beyond) / 2
             if self.breach(self.build_at(middle, taper_mm)) is None:
@@ -142,6 +153,8 @@ class BladeRoom:
                 return _OF_THE_LAWS.get(row.what, "laws")
         if self._kinked(build, 0.0):
             return "kink"
+        if _scooped_through(build):
+            return "scoop"
         shift = swell_from_toe_mm(build.blade) - swell_from_toe_mm(self.build.blade)
         return "swell" if abs(shift) > _SWELL_SHIFT_MM else None
 
@@ -164,24 +177,38 @@ class BladeRoom:
         low, high = np.minimum(self.scallop, HOLLOW_LEAST), np.maximum(self.scallop, HOLLOW_GREATEST)
         return np.clip(self.scallop + change, low, high)
 
-    def _with(self, spines: FloatArray, edges: FloatArray, scallop: FloatArray) -> BuildSheet:
-        edges = np.minimum(edges, spines)
-        stations = tuple(
-            Station(
-                from_toe_mm=float(x),
-                spine_mm=round(float(s), DECIMALS),
-                edge_mm=round(float(e), DECIMALS),
-                scallop=round(float(n), 3),
-            )
-            for x, s, e, n in zip(self.x, spines, edges, scallop, strict=True)
+
+def _with(
+    build: BuildSheet, x: FloatArray, spines: FloatArray, edges: FloatArray, scallop: FloatArray
+) -> BuildSheet:
+    """The sheet with other depths and hollows, rounded."""
+    # Not validated: what is tried may lie beyond the sheet's own bounds, what is kept never does.
+    stations = tuple(
+        Station.model_construct(
+            from_toe_mm=float(x),
+            spine_mm=round(float(s), DECIMALS),
+            edge_mm=round(float(min(e, s)), DECIMALS),
+            scallop=round(float(n), 3),
         )
-        blade = self.build.blade.model_copy(update={"stations": stations})
-        return self.build.model_copy(update={"blade": blade})
+        for x, s, e, n in zip(x, spines, edges, scallop, strict=True)
+    )
+    blade = build.blade.model_copy(update={"stations": stations})
+    return build.model_copy(update={"blade": blade})
 
 
 def deepest_mm(build: BuildSheet) -> float:
     """Depth of the deepest station, mm."""
     return max(station.spine_mm for station in build.blade.stations)
+
+
+def _scooped_through(build: BuildSheet) -> bool:
+    """Tell whether the scoop leaves less edge above the face than a sheet may have."""
+    blade = build.blade
+    if (scoop := blade.toe.scoop) is None:
+        return False
+    x = SCOOP_START_MM + scoop.length_mm * np.linspace(0.0, 1.0, 41)
+    left = edge(blade, x) - scoop_depth(blade, x) - blade.face_crown_mm
+    return float(left.min()) < LEAST_WOOD_MM
 
 
 def _row_of(row: LawRow) -> tuple[str, str]:
@@ -214,15 +241,23 @@ def _thinnest(build: BuildSheet, x: FloatArray, drawn: Depths, limits: TradeLimi
     return Depths(spine=np.minimum(drawn.spine, spine_least), edge=np.minimum(drawn.edge, edge_least))
 
 
-def _fullest(build: BuildSheet, x: FloatArray, drawn: Depths, limits: TradeLimits, book: Book) -> Depths:
-    room = {row.what: row.margin - book.law_margin_mm for row in _rows(build, book)}
+def _fullest(
+    build: BuildSheet, x: FloatArray, drawn: Depths, book: Book, margins: dict[tuple[str, str], float]
+) -> Depths:
+    limits = book.trade_limits(build.length_code)
+    room = {
+        what: margin - book.law_margin_mm
+        for (what, coverings), margin in margins.items()
+        if coverings == "off"
+    }
     deepest, thickest = float(drawn.spine.max()), float(drawn.edge.max())
+    on_crown = book.gauge_depth_on_flat_face_mm + build.blade.face_crown_mm
     spine_most = _through(
         build,
         x,
         drawn.spine,
         (
-            min(limits.spine_swell_most_mm, deepest + room["blade_depth"]),
+            min(limits.spine_swell_most_mm, on_crown, deepest + room["blade_depth"]),
             limits.spine_splice_most_mm,
             limits.spine_shoulder_most_mm,
         ),
@@ -254,7 +289,7 @@ def _through(
         share = (
             np.clip((drawn[inside] - at[low]) / rise, 0.0, 1.0)
             if abs(rise) > 1.0
-            else (x[inside] - places[low]) / (places[high] - places[low])
+            else (x[inside] - places[low]) / max(places[high] - places[low], _TINY)
         )
         out[inside] = drawn[inside] + change[low] + share * (change[high] - change[low])
     return out
@@ -270,11 +305,13 @@ def _tapers(drawn: Depths, limits: TradeLimits, strong_mm: float) -> tuple[float
     """How much shallower and deeper the toe may become, mm; a strong toe stays a strong one."""
     toe, corner = float(drawn.spine[0]), float(drawn.edge[0])
     strong = toe >= strong_mm
-    least = limits.toe_strong_centre_least_mm if strong else limits.toe_centre_least_mm
+    # Not below what tells a strong toe: re-shaped again it must still be one.
+    strong_least = max(limits.toe_strong_centre_least_mm, strong_mm)
+    least = strong_least if strong else limits.toe_centre_least_mm
     corner_least = limits.toe_strong_corner_least_mm if strong else limits.toe_corner_least_mm
     by_corner = (corner_least - corner) * toe / corner
-    low = max(least - toe, by_corner, -TAPER_MOST_MM)
-    return min(low, 0.0), max(min(limits.toe_most_mm - toe, TAPER_MOST_MM), 0.0)
+    low = max(least - toe, by_corner)
+    return min(low, 0.0), max(limits.toe_most_mm - toe, 0.0)
 
 
 def _steepest(build: BuildSheet, reach_mm: float) -> tuple[float, float]:

@@ -7,16 +7,17 @@ then depth, on the way to the thinnest or fullest blade of the same family that 
 swell stays where it is, and with it everything but stations and scallop.
 """
 
-from typing import Literal
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 import numpy as np
 
 from fitting.bat.blade_room import HOLLOW_PART, BladeRoom, Side, deepest_mm
+from fitting.bat.reshaped import Barrier, CannotReshape, MassLine, Moved, Reshaped, WillowRange
 from fitting.bat.weigh import solid_of, weigh
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.default_book import DEFAULT_BOOK
-from fitting.sheets.record import Record
 from fitting.sheets.weighing import Weighing
 
 PEAK_PER_TAPER = 0.8
@@ -29,79 +30,12 @@ _ROUNDS = 4
 _MASS_ROUNDS = 12
 _NEAR_ROUNDS = 3
 _HALVINGS = 9
-
-Stop = Literal["too_light", "too_dense", "peak"]
-
-
-class Moved(Record):
-    """By how much one station moved, new less old, mm."""
-
-    from_toe_mm: float
-    spine_mm: float
-    edge_mm: float
-
-
-class Reshaped(Record):
-    """The bat for one cleft: its sheet, its weighing, and what moved."""
-
-    build: BuildSheet
-    weighing: Weighing
-    moved: tuple[Moved, ...]
-
-
-class Barrier(Record):
-    """What stops a re-shaping: willow too light or too dense for the mass, or a sweet spot out of reach.
-
-    Attributes:
-        stop: what could not be had.
-        limit: the limit that was met first: ``spine``, ``edge``, ``gauge``, ``kink``, ``toe`` or ``blade``.
-        mass_g: the nearest mass that the limits allow with this willow.
-        density_kg_m3: the nearest density that would do; None where the peak stops it.
-        spine_mm: depth at the swell that the mass would need with this willow.
-        spine_allowed_mm: depth at the swell that is allowed.
-        peak_from_toe_mm: the nearest peak; None where the mass stops it.
-    """
-
-    stop: Stop
-    limit: str
-    mass_g: float
-    density_kg_m3: float | None
-    spine_mm: float
-    spine_allowed_mm: float
-    peak_from_toe_mm: float | None
-
-
-class CannotReshape(Exception):
-    """No blade inside the Laws and the trade's limits reaches mass and sweet spot with this willow."""
-
-    def __init__(self, barrier: Barrier) -> None:
-        super().__init__(barrier.stop)
-        self.barrier = barrier
-
-
-class MassLine(Record):
-    """Mass of one shape as a function of the willow's density: ``other_g + volume_mm3 * density / 1e6``."""
-
-    volume_mm3: float
-    other_g: float
-
-    def mass_g(self, density_kg_m3: float) -> float:
-        """Finished mass, g."""
-        return self.other_g + self.volume_mm3 * density_kg_m3 / 1e6
-
-    def density_kg_m3(self, mass_g: float) -> float:
-        """Density at which the shape has a mass, kg/m3."""
-        return (mass_g - self.other_g) * 1e6 / self.volume_mm3
-
-
-class WillowRange(Record):
-    """Which willow can become a bat: densities for its mass, and how its mass runs with the density."""
-
-    least_kg_m3: float
-    most_kg_m3: float
-    thinnest: MassLine
-    as_drawn: MassLine
-    fullest: MassLine
+DENSITIES_KG_M3 = (200.0, 800.0)
+"""What a build sheet may ask of its willow."""
+_TAPER_GRAIN_MM = 0.05
+_MASS_GRAIN_G = 4.0
+_FURTHER_KG_M3 = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0)
+"""How far beyond the first estimate a density that does is looked for."""
 
 
 def reshape(build: BuildSheet, density_kg_m3: float, mass_g: float, *, book: Book = DEFAULT_BOOK) -> Reshaped:
@@ -124,28 +58,12 @@ def reshape(build: BuildSheet, density_kg_m3: float, mass_g: float, *, book: Boo
     """
     if not (np.isfinite([density_kg_m3, mass_g]).all() and density_kg_m3 > 0 and mass_g > 0):
         raise ValueError("density_kg_m3 and mass_g above 0")
-    room = BladeRoom.of(build, book)
-    search = _Search(room, book, density_kg_m3, mass_g)
-    wanted = _peak_wanted(build, book)
-    taper = 0.0
-    tried: list[tuple[float, float]] = []
-    for _ in range(_ROUNDS):
-        fullness = search.fullness(taper)
-        if (held := room.taper_within(taper, fullness)) != taper:
-            taper, fullness = held, search.fullness(held)
-        shaped = room.build_at(fullness, taper)
-        weighing = weigh(shaped, book=book, density_kg_m3=density_kg_m3)
-        tried.append((taper, _peak_of(weighing) - wanted))
-        if abs(tried[-1][1]) <= PEAK_MET_MM:
-            break
-        taper = room.taper_within(_next_taper(tried), fullness)
-        if abs(taper - tried[-1][0]) < 0.05:
-            break
-    if abs(tried[-1][1]) > PEAK_SOFT_MM:
-        raise CannotReshape(_peak_barrier(shaped, weighing))
-    if (limit := room.breach(shaped)) is not None:
-        raise CannotReshape(search.barrier(tried[-1][0], limit))
-    return Reshaped(build=shaped, weighing=weighing, moved=_moves(build, shaped))
+    bench = _Bench.of(build, book)
+    try:
+        return bench.shaped(density_kg_m3, mass_g)
+    except CannotReshape as stopped:
+        barrier = stopped.barrier
+    raise CannotReshape(barrier if barrier.stop == "peak" else bench.proven(barrier, density_kg_m3, mass_g))
 
 
 def willow_range(build: BuildSheet, *, book: Book = DEFAULT_BOOK) -> WillowRange:
@@ -154,34 +72,150 @@ def willow_range(build: BuildSheet, *, book: Book = DEFAULT_BOOK) -> WillowRange
     The ends are found to 1 kg/m3. Arrays of clefts can then be matched by arithmetic alone: see ``MassLine``;
     the three shapes have the taper of the sheet.
     """
-    room = BladeRoom.of(build, book)
+    bench, target = _Bench.of(build, book), build.mass_g.target
+    room = bench.room
     thinnest, drawn, fullest = (
         _line(room, book, fullness) for fullness in (room.end(-1, 0.0), 0.0, room.end(1, 0.0))
     )
-    target = build.mass_g.target
-    own = drawn.density_kg_m3(target)
+    light, dense = (
+        float(np.clip(line.density_kg_m3(target), *DENSITIES_KG_M3)) for line in (fullest, thinnest)
+    )
+    does = bench.one_that_does(target, (drawn.density_kg_m3(target), *np.linspace(light, dense, 6).tolist()))
     return WillowRange(
-        least_kg_m3=_last_that_does(build, book, own, fullest.density_kg_m3(target)),
-        most_kg_m3=_last_that_does(build, book, own, thinnest.density_kg_m3(target)),
+        least_kg_m3=None if does is None else bench.last_that_does(target, does, light),
+        most_kg_m3=None if does is None else bench.last_that_does(target, does, dense),
         thinnest=thinnest,
         as_drawn=drawn,
         fullest=fullest,
     )
 
 
-def _last_that_does(build: BuildSheet, book: Book, does: float, beyond: float) -> float:
-    """The density furthest from one that does, towards one that the mass alone would still allow."""
-    for _ in range(_HALVINGS):
-        if abs(beyond - does) <= 1.0:
-            break
-        middle = (does + beyond) / 2
+@dataclass(frozen=True)
+class _Try:
+    """A bat shaped with one taper, and by how much it misses the peak."""
+
+    fullness: float
+    taper_mm: float
+    missed_mm: float
+    build: BuildSheet
+    weighing: Weighing
+
+
+@dataclass(frozen=True)
+class _Bench:
+    """One bat to be re-shaped: its room, and the peak that is held."""
+
+    room: BladeRoom
+    book: Book
+    peak_mm: float
+
+    @classmethod
+    def of(cls, build: BuildSheet, book: Book) -> "_Bench":
+        """Lay a bat on the bench; without a peak asked for, that of its shape as drawn is held."""
+        asked = build.sweet_spot.peak_from_toe_mm
+        peak = _peak_of(weigh(build, book=book)) if asked is None else asked
+        return cls(BladeRoom.of(build, book), book, peak)
+
+    def shaped(self, density: float, mass: float) -> Reshaped:
+        """The bat of one cleft; what stops it is told by a first estimate."""
+        search = _Search(self.room, self.book, density, mass)
+        tries: list[_Try] = []
         try:
-            reshape(build, middle, build.mass_g.target, book=book)
-        except CannotReshape:
-            beyond = middle
-        else:
-            does = middle
-    return does
+            self._approach(search, tries)
+            return self._kept(search, min(tries, key=lambda one: abs(one.missed_mm)))
+        except CannotReshape as stopped:
+            tapers = [one.taper_mm for one in tries]
+            if stopped.barrier.stop == "peak" or not any(tapers):
+                raise
+        # Where a taper spoils the back, what stops the bat is told of the toe as it was drawn.
+        return self._kept(search, self._tried(search, search.fullness(0.0), 0.0))
+
+    def _approach(self, search: "_Search", tries: list[_Try]) -> None:
+        """Try tapers until the peak is met or no taper brings it nearer."""
+        taper = 0.0
+        for _ in range(_ROUNDS):
+            fullness = search.fullness(taper)
+            if (held := self.room.taper_within(taper, fullness)) != taper:
+                taper, fullness = held, search.fullness(held)
+            tries.append(self._tried(search, fullness, taper))
+            if abs(tries[-1].missed_mm) <= PEAK_MET_MM:
+                break
+            taper = self.room.taper_within(_next_taper(tries), fullness)
+            if any(abs(taper - one.taper_mm) < _TAPER_GRAIN_MM for one in tries):
+                break
+
+    def _tried(self, search: "_Search", fullness: float, taper: float) -> _Try:
+        build = self.room.build_at(fullness, taper)
+        weighing = weigh(build, book=self.book, density_kg_m3=search.density)
+        return _Try(fullness, taper, _peak_of(weighing) - self.peak_mm, build, weighing)
+
+    def _kept(self, search: "_Search", best: _Try) -> Reshaped:
+        """The bat of a try, if it keeps every limit and hits near enough to where it should."""
+        if (limit := self.room.breach(best.build)) is not None:
+            raise CannotReshape(search.barrier(best.taper_mm, limit, best.fullness))
+        if abs(best.missed_mm) > PEAK_SOFT_MM:
+            raise CannotReshape(_peak_barrier(best))
+        return Reshaped(build=best.build, weighing=best.weighing, moved=_moves(self.room.build, best.build))
+
+    def stop_at(self, density: float, mass: float) -> Barrier | None:
+        """What stops a bat of one density; None where it can be shaped."""
+        try:
+            self.shaped(density, mass)
+        except CannotReshape as stopped:
+            return stopped.barrier
+        return None
+
+    def proven(self, barrier: Barrier, density: float, mass: float) -> Barrier:
+        """The same with a mass and a density that were tried: the taper they take moves the estimate."""
+        side = 1.0 if barrier.stop == "too_light" else -1.0
+        more = barrier.mass_g + side * _MASS_GRAIN_G
+        if abs(mass - barrier.mass_g) > _MASS_GRAIN_G and self.stop_at(density, more) is None:
+            barrier = self._eased(barrier, density, mass, more)
+        if barrier.density_kg_m3 is None:
+            return barrier
+        estimate = barrier.density_kg_m3
+        does = self.one_that_does(mass, (estimate + side * more for more in _FURTHER_KG_M3))
+        if does is not None and abs(does - estimate) > 1.0:
+            does = self.last_that_does(mass, does, estimate)
+        elif does is not None and self.stop_at(does - 2 * side, mass) is None:
+            does = self.last_that_does(mass, does - 2 * side, density)
+        return barrier.model_copy(update={"density_kg_m3": does})
+
+    def _eased(self, barrier: Barrier, density: float, beyond: float, does: float) -> Barrier:
+        """A barrier nearer to the wanted mass, which lies beyond: the toe's taper can give a blade room."""
+        wanted = beyond
+        while abs(beyond - does) > _MASS_GRAIN_G / 2:
+            middle = (beyond + does) / 2
+            if self.stop_at(density, middle) is None:
+                does = middle
+            else:
+                beyond = middle
+        found = self.shaped(density, does)
+        reached, allowed = found.weighing.mass_g, deepest_mm(found.build)
+        missing = (barrier.spine_mm - barrier.spine_allowed_mm) / (wanted - barrier.mass_g)
+        depths = {"spine_mm": allowed + missing * (wanted - reached), "spine_allowed_mm": allowed}
+        return barrier.model_copy(update={"mass_g": reached, **depths})
+
+    def one_that_does(self, mass: float, densities: Iterable[float]) -> float | None:
+        """The first density that does."""
+        inside = (one for one in densities if DENSITIES_KG_M3[0] <= one <= DENSITIES_KG_M3[1])
+        return next((one for one in inside if self.stop_at(one, mass) is None), None)
+
+    def last_that_does(self, mass: float, does: float, beyond: float) -> float:
+        """The density furthest from one that does, towards one that the mass alone would still allow."""
+        # Mostly the mass alone decides.
+        nearly = beyond + float(np.sign(does - beyond))
+        if abs(beyond - does) > 1.0 and self.stop_at(nearly, mass) is None:
+            return nearly
+        for _ in range(_HALVINGS):
+            if abs(beyond - does) <= 1.0:
+                break
+            middle = (does + beyond) / 2
+            if self.stop_at(middle, mass) is None:
+                does = middle
+            else:
+                beyond = middle
+        return does
 
 
 class _Search:
@@ -251,10 +285,13 @@ class _Search:
             high, at_high = at, value
         return at
 
-    def barrier(self, taper: float, limit: str) -> Barrier:
-        """What stops a mass: the end of the way towards it, and what would do instead."""
+    def barrier(self, taper: float, limit: str, beyond: float | None = None) -> Barrier:
+        """What stops a mass: the end of the way towards it, and what would do instead.
+
+        A fullness that is known to break a limit lies beyond the end: the far end of the way may keep it.
+        """
         side: Side = 1 if self.over(0.0, taper) < 0 else -1
-        end = self.room.end(side, taper)
+        end = self.room.end(side, taper, beyond)
         line = _line(self.room, self.book, end, taper)
         shaped = self.room.build_at(end, taper)
         return Barrier(
@@ -262,7 +299,9 @@ class _Search:
             limit=self.room.limit_at(shaped, side) if limit == "blade" else limit,
             mass_g=line.mass_g(self.density),
             density_kg_m3=line.density_kg_m3(self.wanted),
-            spine_mm=deepest_mm(shaped) + self._depth_missing(end, taper, line.mass_g(self.density)),
+            spine_mm=max(
+                deepest_mm(shaped) + self._depth_missing(end, taper, line.mass_g(self.density)), 0.0
+            ),
             spine_allowed_mm=deepest_mm(shaped),
             peak_from_toe_mm=None,
         )
@@ -280,7 +319,7 @@ def _line(room: BladeRoom, book: Book, fullness: float, taper: float = 0.0) -> M
     bat = solid_of(room.build_at(fullness, taper), book.materials, 400.0, 12.0)
     # The oil goes by the blade's surface, not by its willow.
     willow = bat.bodies["blade"]
-    return MassLine(volume_mm3=willow.volume_mm3, other_g=bat.whole.mass_g - willow.mass_g)
+    return MassLine(volume_mm3=willow.mass_g * 1e6 / 400.0, other_g=bat.whole.mass_g - willow.mass_g)
 
 
 def _peak_of(weighing: Weighing) -> float:
@@ -289,33 +328,26 @@ def _peak_of(weighing: Weighing) -> float:
     return weighing.sweet_spot.peak_from_toe_mm
 
 
-def _peak_wanted(build: BuildSheet, book: Book) -> float:
-    """Where the sheet asks the bat to hit hardest; without that where it does as drawn."""
-    asked = build.sweet_spot.peak_from_toe_mm
-    return asked if asked is not None else _peak_of(weigh(build, book=book))
-
-
-def _next_taper(tried: list[tuple[float, float]]) -> float:
+def _next_taper(tries: list[_Try]) -> float:
     """Taper that should leave no miss, from the last two tries or the usual slope."""
-    (taper, missed) = tried[-1]
-    slope = -PEAK_PER_TAPER
-    if len(tried) > 1:
-        before, missed_before = tried[-2]
-        found = (missed - missed_before) / (taper - before)
+    last, slope = tries[-1], -PEAK_PER_TAPER
+    if len(tries) > 1 and last.taper_mm != tries[-2].taper_mm:
+        found = (last.missed_mm - tries[-2].missed_mm) / (last.taper_mm - tries[-2].taper_mm)
         # A slope of another sign or size is the curve's fine grain, not its run.
         slope = found if -3 < found < -0.2 else slope
-    return taper - missed / slope
+    return last.taper_mm - last.missed_mm / slope
 
 
-def _peak_barrier(shaped: BuildSheet, weighing: Weighing) -> Barrier:
+def _peak_barrier(best: _Try) -> Barrier:
+    deepest = deepest_mm(best.build)
     return Barrier(
         stop="peak",
         limit="toe",
-        mass_g=weighing.mass_g,
+        mass_g=best.weighing.mass_g,
         density_kg_m3=None,
-        spine_mm=deepest_mm(shaped),
-        spine_allowed_mm=deepest_mm(shaped),
-        peak_from_toe_mm=_peak_of(weighing),
+        spine_mm=deepest,
+        spine_allowed_mm=deepest,
+        peak_from_toe_mm=_peak_of(best.weighing),
     )
 
 

@@ -1,45 +1,63 @@
 """Words for a bat re-shaped for one cleft: what stops it, what moved, which willow would do."""
 
+from math import ceil, floor
+
 from django.utils.translation import gettext as _
 
-from fitting.bat.reshape import Barrier, Reshaped, WillowRange
+from fitting.bat.reshaped import Barrier, Reshaped, WillowRange
 from orders.words.measures import show_mass
 
 
 def say_barrier(barrier: Barrier, willow: WillowRange) -> str:
     """Say in one line what stops a re-shaping, with what would do instead."""
     if barrier.stop == "peak":
-        return _(
+        stopped = _(
             "the bat would hit hardest %(peak).0f mm above the toe and no longer where it was asked to: "
-            "the toe can be neither deeper nor slimmer than it is then; for the sheet's own mass "
-            "a cleft of %(least).0f to %(most).0f kg/m³ would do"
-        ) % {
-            "peak": barrier.peak_from_toe_mm,
-            "least": willow.least_kg_m3,
-            "most": willow.most_kg_m3,
-        }
+            "the toe can be neither deeper nor slimmer than it is then"
+        ) % {"peak": barrier.peak_from_toe_mm}
+        return f"{stopped}; {say_willow(willow)}"
     values = {
         "needed": barrier.spine_mm,
         "allowed": barrier.spine_allowed_mm,
         "limit": _limit(barrier.limit),
-        "density": barrier.density_kg_m3,
         "mass": show_mass(barrier.mass_g),
     }
     if barrier.stop == "too_light":
-        return (
+        stopped = (
             _(
                 "needs %(needed).1f mm of spine, and %(allowed).1f mm is the most (%(limit)s): "
-                "%(mass)s is all that this willow gives; a cleft of at least %(density).0f kg/m³ would do"
+                "%(mass)s is all that this willow gives"
             )
             % values
         )
-    return (
-        _(
-            "may have no more than %(needed).1f mm of spine, and %(allowed).1f mm is the least (%(limit)s): "
-            "%(mass)s is the lightest from this willow; a cleft of at most %(density).0f kg/m³ would do"
+    else:
+        stopped = (
+            _(
+                "may have no more than %(needed).1f mm of spine, "
+                "and %(allowed).1f mm is the least (%(limit)s): %(mass)s is the lightest from this willow"
+            )
+            % values
         )
-        % values
-    )
+    return f"{stopped}; {_would_do(barrier)}"
+
+
+def _would_do(barrier: Barrier) -> str:
+    """Say which cleft would do, rounded to the side that does."""
+    if barrier.density_kg_m3 is None:
+        return _("no cleft would do for this mass and this sweet spot")
+    if barrier.stop == "too_light":
+        return _("a cleft of at least %(density)d kg/m³ would do") % {"density": ceil(barrier.density_kg_m3)}
+    return _("a cleft of at most %(density)d kg/m³ would do") % {"density": floor(barrier.density_kg_m3)}
+
+
+def say_willow(willow: WillowRange) -> str:
+    """Say which willow can become a bat at its own mass."""
+    if willow.least_kg_m3 is None or willow.most_kg_m3 is None:
+        return _("no willow can become the bat of this sheet at its own mass")
+    return _("willow of %(least)d to %(most)d kg/m³ can become the bat of this sheet at its own mass") % {
+        "least": ceil(willow.least_kg_m3),
+        "most": floor(willow.most_kg_m3),
+    }
 
 
 def _limit(limit: str) -> str:
@@ -48,6 +66,7 @@ def _limit(limit: str) -> str:
         "edge": _("the edge is at its limit"),
         "gauge": _("the gauge of the Laws, with the book's margin"),
         "kink": _("a steeper back would show a kink"),
+        "scoop": _("the scoop would leave too little wood"),
         "swell": _("the thickest point would wander"),
         "laws": _("the Laws, with the book's margin"),
     }.get(limit, limit)
@@ -81,7 +100,6 @@ def report_shaping(found: Reshaped, willow: WillowRange) -> str:
         )
     lines += [
         "",
-        _("willow of %(least).0f to %(most).0f kg/m³ can become the bat of this sheet at its own mass")
-        % {"least": willow.least_kg_m3, "most": willow.most_kg_m3},
+        say_willow(willow),
     ]
     return "\n".join(lines)

@@ -4,7 +4,8 @@ import sys
 from argparse import ArgumentParser
 from typing import Any
 
-from fitting.bat.reshape import CannotReshape, reshape, willow_range
+from fitting.bat.reshape import reshape, willow_range
+from fitting.bat.reshaped import CannotReshape
 from fitting.sheets.build_sheet import BuildSheet
 from orders.words.shaping import report_shaping, say_barrier
 from workshop.management.commands.weigh import DENSITY_KG_M3
