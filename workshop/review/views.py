@@ -20,7 +20,11 @@ from orders.words.drawing import drawing_for
 from orders.words.laws import law_words, level_words
 from orders.words.states import by_when, journal_lines, refusal_words
 from workshop.review.answers import said_by, why_of
+from workshop.review.call_sheet import lines_to_call_about
 from workshop.review.comparing import changed_rows, computed_rows
+
+# Afterwards it is agreed what is made, and there is nothing left to ask.
+BEFORE_PROPOSING = frozenset({State.SENT, State.CHANGE_ASKED})
 
 
 @require_safe
@@ -48,6 +52,7 @@ def review_page(
         "commission": commission,
         "said": said_by(commission),
         "why": why_of(first),
+        "to_ask": lines_to_call_about(sheet, first, book) if commission.state in BEFORE_PROPOSING else (),
         "versions": versions,
         "shown": shown,
         "is_own": is_own,

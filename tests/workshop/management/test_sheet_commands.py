@@ -99,6 +99,15 @@ def test_fit_report_names_bat_forecast_reasons_and_cautions(written):
     assert found.book.hash in out
 
 
+def test_fit_report_ends_with_what_to_ask_the_player(written):
+    doubtful = fitting_json(present_bat={"liked": True, "pickup": "too_heavy"})
+    out, err, status = run("fit", written(doubtful))
+    assert (err, status) == ("", 0)
+    told = out.partition("To ask the player\n")[2].splitlines()
+    assert told[0].startswith("- Ask what is to stay of the bat in use")
+    assert len(told) <= 5
+
+
 def test_fit_lines_answers_each_line_and_goes_on_after_a_bad_one(written):
     lines = [
         fitting_json(),

@@ -11,11 +11,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from fitting.recommend import recommend, with_effects
+from fitting.recommend.call_sheet import call_sheet
 from fitting.sheets.book import Book
 from fitting.sheets.faults import SheetRefused, read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Recommendation
+from orders.words.call_sheet import report_call_sheet
 from orders.words.faults import say_fault
+from orders.words.pickup import pickup_reference
 from orders.words.reports import report_recommendation, with_words
 from workshop.management.sheets import BAD_INPUT, SheetCommand
 
@@ -47,11 +50,14 @@ class Command(SheetCommand):
         if options["lines"]:
             self._lines(options["sheet"], telling)
             return
-        found = telling.recommended(self.sheet(FittingSheet, options["sheet"]))
+        sheet = self.sheet(FittingSheet, options["sheet"])
+        found = telling.recommended(sheet)
         if options["json"]:
             self.print_json(telling.content(found))
         else:
             self.stdout.write(report_recommendation(found))
+            reference = pickup_reference(found.build.length_code, book)
+            self.stdout.write(report_call_sheet(call_sheet(sheet, found, book), reference))
 
     def _lines(self, source: str, telling: "Telling") -> None:
         """Answer line by line; a bad line gets its errors, the others go on."""
