@@ -17,7 +17,7 @@ def check_trade_limits(build: BuildSheet) -> None:
     assert toe.edge_mm >= limits.toe_corner_least_mm
     assert limits.spine_shoulder_least_mm <= top.spine_mm <= limits.spine_shoulder_most_mm
     assert limits.edge_shoulder_least_mm <= top.edge_mm <= limits.edge_shoulder_most_mm
-    x = np.linspace(0, blade.length_mm, 400)
+    x = np.union1d(np.linspace(0, blade.length_mm, 400), [s.from_toe_mm for s in blade.stations])
     depths, edges = spine(blade, x), edge(blade, x)
     assert limits.spine_swell_least_mm <= depths.max() <= limits.spine_swell_most_mm
     # the trade's own depth on a flat face: 62 mm and the crown; the gauge itself is a row of the law check

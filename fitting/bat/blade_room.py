@@ -232,12 +232,11 @@ def _thinnest(build: BuildSheet, x: FloatArray, drawn: Depths, limits: TradeLimi
         drawn.edge,
         (limits.edge_least_mm, limits.edge_shoulder_least_mm, limits.edge_shoulder_least_mm),
     )
+    # The edge's least depth counts in the middle third: at its stations and the next ones outside.
     third = build.blade.length_mm / 3
-    edge_least = np.where(
-        (x >= third - _TINY) & (x <= 2 * third + _TINY),
-        np.maximum(edge_least, limits.edge_least_mm),
-        edge_least,
-    )
+    first = max(int(np.searchsorted(x, third + _TINY)) - 1, 0)
+    last = min(int(np.searchsorted(x, 2 * third - _TINY)), len(x) - 1)
+    edge_least[first : last + 1] = np.maximum(edge_least[first : last + 1], limits.edge_least_mm)
     return Depths(spine=np.minimum(drawn.spine, spine_least), edge=np.minimum(drawn.edge, edge_least))
 
 

@@ -34,7 +34,7 @@ DENSITIES_KG_M3 = (200.0, 800.0)
 """What a build sheet may ask of its willow."""
 _TAPER_GRAIN_MM = 0.05
 _MASS_GRAIN_G = 4.0
-_FURTHER_KG_M3 = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0)
+_FURTHER_KG_M3 = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 32.0, 64.0, 128.0)
 """How far beyond the first estimate a density that does is looked for."""
 
 
