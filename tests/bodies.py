@@ -1,4 +1,4 @@
-"""Bodies by chance, as people are: grown ones from the regressions of a measured army, children by proportion.
+"""Bodies by chance, as people are: grown ones by the regressions of a measured army, children by proportion.
 
 ANSUR II (2012): Gordon C. C. et al. (2014) NATICK/TR-15/007, 4,082 men and 1,986 women. Means, standard
 deviations and regressions were computed from its public data files: stature by sex; hand length = a + b x

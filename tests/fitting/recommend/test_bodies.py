@@ -37,7 +37,7 @@ def with_answers_of(sheet: FittingSheet, body: Body) -> FittingSheet:
 
 
 def check_wish_told(found: Recommendation, sheet: FittingSheet) -> None:
-    """A mass outside what the size has, or other than wished for, names the wish or answer that forbids it."""
+    """A mass outside what the size has, or not as wished, names the wish or answer that forbids it."""
     row, limits = DEFAULT_BOOK.length(found.build.length_code), DEFAULT_BOOK.trade_limits
     slack = limits(row.code).mass_slack_share
     target = found.build.mass_g.target
