@@ -5,12 +5,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitting.bat.beam import RIGID, deflection, modes_of, standstills
+from fitting.bat.beam import RIGID, Modes, deflection, modes_of, standstills
 from fitting.bat.bending import ELEMENTS, MODES, bat_beam
 from fitting.bat.weigh import heft, solid_of, weigh, weigh_with
 from fitting.sheets.book_materials import Cane, Canes, Materials, Modulus
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.faults import read_sheet
+from tests.beams import beam
 from tests.builds import a_build, builds
 from tests.fitting.bat.golden_store import FILES
 
@@ -138,6 +139,20 @@ def test_deflection_at_the_nodes_is_that_of_the_shapes():
     beam = beam_of_bat(a_build())[1]
     modes = modes_of(beam, 4)
     assert deflection(modes, beam.nodes) == pytest.approx(modes.shapes[::2].T, abs=1e-12)
+
+
+def test_two_elements_bend_between_their_nodes_as_a_clamped_beam_with_a_load_at_its_end():
+    """w = P (3 L x2 - x3) / 6 EI + P x / kGA (Timoshenko; any text): exact inside the elements too."""
+    bending, shearing, length, load = 1500.0, 20000.0, 0.9, 100.0
+    bar = beam(length, 2, bending=lambda x: bending, mass=lambda x: 1.0, shearing=lambda x: shearing)
+    forces = np.zeros(len(bar.stiffness))
+    forces[-2] = load
+    motion = np.zeros_like(forces)
+    motion[2:] = np.linalg.solve(bar.stiffness[2:, 2:], forces[2:])
+    x = np.linspace(0, length, 13)
+    exact = load * (3 * length * x**2 - x**3) / (6 * bending) + load * x / shearing
+    bent = Modes(frequency_hz=np.zeros(1), shapes=motion[:, None], beam=bar)
+    assert deflection(bent, x)[0] == pytest.approx(exact, rel=1e-9, abs=1e-12)
 
 
 def with_cane(gpa):
