@@ -6,7 +6,9 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from fitting.questions import QUESTIONS
 from fitting.recommend.call_sheet import PRESENT_BAT, CallLine
+from fitting.sheets.recommendation import Conflict
 from orders.words.measures import PickupReference, say_pickup, show_body, show_length, show_mass
 from orders.words.questions import WORDS
 from orders.words.reasons import say_conflict
@@ -15,6 +17,11 @@ from orders.words.values import say_field
 Text = str | Promise
 # More choices than these are not read out.
 MOST_TOUCHED = 4
+ABOUT_THE_BAT_IN_USE = frozenset(
+    question.key
+    for question in QUESTIONS
+    if question.about_bat or any(name.startswith(PRESENT_BAT) for name in question.fields)
+)
 
 UNLIKELY: dict[str, Text] = {
     "mass": _(
@@ -85,7 +92,25 @@ def say_call_line(line: CallLine, reference: PickupReference) -> str:
     if line.kind == "unlikely":
         return str(UNLIKELY[line.key]) % _numbers(line, reference)
     if line.conflict is not None:
-        return gettext("Ask what is to give way. %(conflict)s") % {"conflict": say_conflict(line.conflict)}
+        return _conflict(line.conflict, reference)
+    return _unanswered(line)
+
+
+def _conflict(conflict: Conflict, reference: PickupReference) -> str:
+    """Ask which side is to give way; the sentence is the one that the player has read."""
+    if conflict.key != "pickup.present":
+        return gettext("Ask what is to give way: “%(conflict)s”") % {"conflict": say_conflict(conflict)}
+    words = gettext(
+        "Ask whether the new bat may lift otherwise, because the one in use picks up %(yours)s by its "
+        "measures and this one %(new)s."
+    )
+    return words % {
+        "yours": say_pickup(float(conflict.given_up), reference),
+        "new": say_pickup(float(conflict.kept), reference),
+    }
+
+
+def _unanswered(line: CallLine) -> str:
     ask = {"touches": _touched(line.touches)}
     if line.key == PRESENT_BAT:
         return (
@@ -95,10 +120,12 @@ def say_call_line(line: CallLine, reference: PickupReference) -> str:
             )
             % ask
         )
-    question = {"question": str(WORDS[line.key].ask), **ask}
-    return (
-        gettext("Ask “%(question)s”, because it was left open and can still change: %(touches)s.") % question
-    )
+    words = gettext("Ask “%(question)s”, because it was left open and can still change: %(touches)s.")
+    if line.key in ABOUT_THE_BAT_IN_USE:
+        words = gettext(
+            "Ask of the bat in use “%(question)s”, because it was left open and can still change: %(touches)s."
+        )
+    return words % {"question": str(WORDS[line.key].ask), **ask}
 
 
 def report_call_sheet(lines: Iterable[CallLine], reference: PickupReference) -> str:

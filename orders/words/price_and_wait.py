@@ -11,17 +11,22 @@ from orders.people.models import Workshop
 
 @dataclass(frozen=True)
 class PriceAndWait:
-    """Both in words; an empty one was not stated."""
+    """Both in words, empty where not stated; ``tax`` says whether it is in the price, if there is any."""
 
     price: str
+    tax: str
     wait: str
 
 
 def price_and_wait(workshop: Workshop | None) -> PriceAndWait:
     """Say the workshop's price band and usual wait; empty words for what its maker has not stated."""
     if workshop is None:
-        return PriceAndWait("", "")
-    return PriceAndWait(_say_price(workshop), _say_wait(workshop.wait_weeks_from, workshop.wait_weeks_to))
+        return PriceAndWait("", "", "")
+    return PriceAndWait(
+        _say_price(workshop),
+        _say_tax(workshop),
+        _say_wait(workshop.wait_weeks_from, workshop.wait_weeks_to),
+    )
 
 
 def _say_price(workshop: Workshop) -> str:
@@ -29,19 +34,16 @@ def _say_price(workshop: Workshop) -> str:
         return ""
     low = show_price(workshop.price_from, workshop.currency)
     if workshop.price_to is None:
-        band = _("from %(low)s") % {"low": low}
-    elif workshop.price_to == workshop.price_from:
-        band = _("about %(low)s") % {"low": low}
-    else:
-        high = show_price(workshop.price_to, workshop.currency)
-        band = _("%(low)s to %(high)s") % {"low": low, "high": high}
+        return _("from %(low)s") % {"low": low}
+    if workshop.price_to == workshop.price_from:
+        return _("about %(low)s") % {"low": low}
+    return _("%(low)s to %(high)s") % {"low": low, "high": show_price(workshop.price_to, workshop.currency)}
+
+
+def _say_tax(workshop: Workshop) -> str:
     if not workshop.tax_percent:
-        return band
-    return (
-        _("%(band)s, with tax") % {"band": band}
-        if workshop.prices_with_tax
-        else _("%(band)s, tax not yet in it") % {"band": band}
-    )
+        return ""
+    return _("tax is in it") if workshop.prices_with_tax else _("tax comes on top")
 
 
 def _say_wait(least: int | None, most: int | None) -> str:

@@ -106,7 +106,8 @@ def test_maker_states_price_and_wait_and_a_stranger_reads_them_first(maker_clien
     assert 'name="price_from" value="360"' in page
     assert 'name="price_to" value="1250.50"' in page
     page = anyone.get("/fitting/").content.decode()
-    assert page.index("£360.00 to £1,250.50, with tax") < page.index('name="once"')
+    assert page.index("£360.00 to £1,250.50") < page.index('name="once"')
+    assert "tax is in it; the proposal tells the price of yours" in page
     assert page.index("8 to 12 weeks") < page.index('name="once"')
 
 

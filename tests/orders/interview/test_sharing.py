@@ -44,7 +44,7 @@ def shown_at(token: str) -> str:
 def make(client: Client, fitting: Fitting) -> str:
     """Press the button; return the path of the link that the answer shows."""
     answer = client.post(page_of(fitting), {"once": new_key()}).content.decode()
-    found = re.search(r'id="shared-link"[^>]* value="([^"]+)"', answer)
+    found = re.search(r'id="shared-link"[^>]*>([^<]+)</textarea>', answer)
     assert found
     return urlsplit(found[1]).path
 

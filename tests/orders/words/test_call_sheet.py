@@ -5,9 +5,11 @@ import pytest
 from fitting.recommend import recommend
 from fitting.recommend.call_sheet import CallLine, call_sheet
 from fitting.sheets.default_book import DEFAULT_BOOK
+from fitting.sheets.recommendation import Conflict
 from orders.words.call_sheet import UNLIKELY, say_call_line
 from orders.words.pickup import pickup_reference
 from orders.words.reasons import say_conflict
+from tests.fitting.recommend.test_call_sheet import ANSWERED
 from tests.fitting.recommend.test_unlikely import MADE
 from tests.sheets import fitting
 
@@ -49,7 +51,7 @@ def test_numbers_stand_in_the_unit_of_what_they_are(key, words):
 def test_conflict_is_told_whole():
     apart = {"mass_g": {"max": 950}, "edges": "thick", "profile": "full"}
     conflict = recommend(fitting(wishes=apart)).conflicts[0]
-    assert said(wishes=apart)[0] == f"Ask what is to give way. {say_conflict(conflict)}"
+    assert said(wishes=apart)[0] == f"Ask what is to give way: “{say_conflict(conflict)}”"
 
 
 def test_open_question_is_asked_in_the_words_of_the_interview():
@@ -64,3 +66,24 @@ def test_more_choices_than_anybody_reads_out_are_cut_short():
     )
     reference = pickup_reference("short_handle")
     assert say_call_line(line, reference).endswith("a and more.")
+
+
+def test_question_about_the_bat_in_use_says_of_which_bat():
+    bat = {**ANSWERED["present_bat"]}
+    del bat["mass_g"]
+    (line,) = [one for one in said(**{**ANSWERED, "present_bat": bat}) if "What does it weigh?" in one]
+    assert line.startswith("Ask of the bat in use “What does it weigh?”")
+
+
+def test_pickup_that_pulls_apart_is_told_by_a_bat_that_people_know():
+    conflict = Conflict(
+        key="pickup.present",
+        fields=("pickup_kg_m2", "present_bat.pickup"),
+        kept="0.1802",
+        given_up="0.1967",
+        cost={},
+    )
+    line = CallLine("conflict", conflict.key, conflict.fields, conflict=conflict)
+    told = say_call_line(line, pickup_reference("short_handle"))
+    assert "kg" not in told
+    assert "picks up like a 3 lb" in told or "picks up like a 2 lb 1" in told

@@ -20,18 +20,19 @@ def a_workshop(**stated) -> Workshop:
         ({"price_from": 36000}, "from £360.00"),
         ({"price_from": 36000, "price_to": 36000}, "about £360.00"),
         ({"price_from": 40000, "price_to": 60000, "currency": "JPY"}, "JP¥40,000 to JP¥60,000"),
-        (
-            {"price_from": 36000, "price_to": 56000, "tax_percent": Decimal(20)},
-            "£360.00 to £560.00, with tax",
-        ),
-        (
-            {"price_from": 36000, "price_to": 56000, "tax_percent": Decimal(20), "prices_with_tax": False},
-            "£360.00 to £560.00, tax not yet in it",
-        ),
     ],
 )
 def test_price_band(stated, words):
     assert price_and_wait(a_workshop(**stated)).price == words
+
+
+@pytest.mark.parametrize(
+    ("percent", "with_tax", "words"),
+    [(0, True, ""), (20, True, "tax is in it"), (20, False, "tax comes on top")],
+)
+def test_tax(percent, with_tax, words):
+    workshop = a_workshop(price_from=36000, tax_percent=Decimal(percent), prices_with_tax=with_tax)
+    assert price_and_wait(workshop).tax == words
 
 
 @pytest.mark.parametrize(
