@@ -20,6 +20,7 @@ ROADS: dict[str, tuple[tuple[str, Promise], ...]] = {
         ("bench:bats", _("Bench")),
         ("rack:clefts", _("Rack")),
         ("returns:desk", _("Returns")),
+        ("book:book", _("Book")),
         ("interview:start", _("New fitting")),
         ("review:search", _("Find")),
         ("staff", _("People")),

@@ -21,6 +21,7 @@ urlpatterns = [
     path("floor/people/let-go/", staff.let_go, name="staff-let-go"),
     path("floor/people/letters/", staff.send_letter_again, name="staff-send-again"),
     path("floor/people/invitations/<str:code>/withdraw/", staff.withdraw_invitation, name="staff-withdraw"),
+    path("floor/book/", include("workshop.book.urls")),
     path("floor/rack/", include("workshop.rack.urls")),
     path("floor/bench/", include("workshop.bench.urls")),
 ]

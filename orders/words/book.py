@@ -122,6 +122,7 @@ _RULES: dict[str, Text] = {
     "density_most_kg_m3": _("density of the willow, most"),
     "density_half_band_kg_m3": _("half the band of density that is asked for"),
     "density_hard_hitter_least_kg_m3": _("density for a hard hitter, least"),
+    "density_rare_kg_m3": _("how far beyond least and most willow is looked for, with time"),
     "density_spread_kg_m3": _("distance from the usual density that costs as much as shape"),
     "fullness_spread": _("distance from the middle fullness that costs as much as density"),
     "shoulder_length_mm": _("length of the shoulders"),

@@ -69,6 +69,13 @@ MATRIX = {
     "floor/people/let-go/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
     "floor/people/letters/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
     "floor/people/invitations/<str:code>/withdraw/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
+    "floor/book/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/book/try/": ("in 404 404 404 302 404", "in 405 405 405 405 405"),
+    "floor/book/save/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
+    "floor/book/drop/": ("in 405 405 405 405 405", "in 404 404 404 302 404"),
+    "floor/book/editions/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/book/signs/<slug:subject>/": ("in 404 404 404 200 404", "in 404 404 404 409 404"),
+    "floor/book/<slug:chapter>/": ("in 404 404 404 200 404", "in 404 404 404 409 404"),
     "floor/rack/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
     "floor/rack/take-in/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/rack/<slug:code>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
@@ -130,13 +137,15 @@ def addresses(player, child, maker):
         "floor/people/invitations/": world.invitation.code,
         "photographs/": world.photo.code,
         "rules/": "bow",
+        "floor/book/": "wishes",
+        "floor/book/signs/": "bow",
     }
 
     def real(route):
         code = codes[max((start for start in codes if route.startswith(start)), key=len, default="fitting/")]
         return "/" + route.replace("<str:code>", code).replace("<slug:code>", code).replace(
             "<slug:page>", "you"
-        ).replace("<slug:subject>", code).replace("<str:token>", "x" * 40)
+        ).replace("<slug:subject>", code).replace("<slug:chapter>", code).replace("<str:token>", "x" * 40)
 
     return {route: real(route) for route in ADDRESSES}
 

@@ -1,0 +1,17 @@
+"""Addresses of the maker's book, under /floor/book/."""
+
+from django.urls import path
+
+from workshop.book import editions, saving, sign_views, views
+
+app_name = "book"
+
+urlpatterns = [
+    path("", views.book, name="book"),
+    path("try/", saving.try_out, name="try"),
+    path("save/", saving.save, name="save"),
+    path("drop/", saving.drop, name="drop"),
+    path("editions/", editions.editions, name="editions"),
+    path("signs/<slug:subject>/", sign_views.signs, name="signs"),
+    path("<slug:chapter>/", views.chapter, name="chapter"),
+]
