@@ -21,7 +21,7 @@ ABOUT_THE_BAT_IN_USE = frozenset(
     question.key
     for question in QUESTIONS
     if question.about_bat or any(name.startswith(PRESENT_BAT) for name in question.fields)
-)
+) - {"broke_at"}  # asks of earlier bats as well
 
 UNLIKELY: dict[str, Text] = {
     "mass": _(
@@ -123,7 +123,8 @@ def _unanswered(line: CallLine) -> str:
     words = gettext("Ask “%(question)s”, because it was left open and can still change: %(touches)s.")
     if line.key in ABOUT_THE_BAT_IN_USE:
         words = gettext(
-            "Ask of the bat in use “%(question)s”, because it was left open and can still change: %(touches)s."
+            "Ask of the bat in use “%(question)s”, because it was left open and can still change: "
+            "%(touches)s."
         )
     return words % {"question": str(WORDS[line.key].ask), **ask}
 
