@@ -10,7 +10,7 @@ from typing import Literal
 
 import numpy as np
 
-from fitting.bat.outline import edge, scoop_depth, spine, swell_from_toe_mm
+from fitting.bat.outline import edge, scoop_depth, station_curves, swell_from_toe_mm
 from fitting.curve import FloatArray
 from fitting.laws import LawRow, law_check
 from fitting.sheets.book import Book, TradeLimits
@@ -53,6 +53,7 @@ class BladeRoom:
     build: BuildSheet
     book: Book
     x: FloatArray
+    swell_mm: float
     drawn: Depths
     scallop: FloatArray
     thinnest: Depths
@@ -72,16 +73,18 @@ class BladeRoom:
         scallop = np.array([s.scallop for s in stations])
         # What the sheet breaks already is looked at as rounded: else the rounding alone would break more.
         rounded = _with(build, x, drawn.spine, drawn.edge, scallop)
+        swell = swell_from_toe_mm(build.blade)
         margins = {_row_of(row): row.margin for row in _rows(rounded, book)}
         limits = book.trade_limits(build.length_code)
         return cls(
             build=build,
             book=book,
             x=x,
+            swell_mm=swell,
             drawn=drawn,
             scallop=scallop,
-            thinnest=_thinnest(build, x, drawn, limits),
-            fullest=_fullest(build, x, drawn, book, margins),
+            thinnest=_thinnest(build, x, swell, drawn, limits),
+            fullest=_fullest(build, x, swell, drawn, book, margins),
             tapers=_tapers(drawn, limits, _strong_toe_mm(build, book)),
             kinks=_steepest(rounded, limits.slope_low_reach_mm),
             margins=margins,
@@ -155,7 +158,7 @@ class BladeRoom:
             return "kink"
         if _scooped_through(build):
             return "scoop"
-        shift = swell_from_toe_mm(build.blade) - swell_from_toe_mm(self.build.blade)
+        shift = swell_from_toe_mm(build.blade) - self.swell_mm
         return "swell" if abs(shift) > _SWELL_SHIFT_MM else None
 
     def limit_at(self, build: BuildSheet, side: Side) -> Limit:
@@ -219,16 +222,18 @@ def _rows(build: BuildSheet, book: Book) -> tuple[LawRow, ...]:
     return law_check(build, level=None, book=book)
 
 
-def _thinnest(build: BuildSheet, x: FloatArray, drawn: Depths, limits: TradeLimits) -> Depths:
+def _thinnest(build: BuildSheet, x: FloatArray, swell: float, drawn: Depths, limits: TradeLimits) -> Depths:
     spine_least = _through(
         build,
         x,
+        swell,
         drawn.spine,
         (limits.spine_swell_least_mm, limits.spine_splice_least_mm, limits.spine_shoulder_least_mm),
     )
     edge_least = _through(
         build,
         x,
+        swell,
         drawn.edge,
         (limits.edge_least_mm, limits.edge_shoulder_least_mm, limits.edge_shoulder_least_mm),
     )
@@ -241,7 +246,12 @@ def _thinnest(build: BuildSheet, x: FloatArray, drawn: Depths, limits: TradeLimi
 
 
 def _fullest(
-    build: BuildSheet, x: FloatArray, drawn: Depths, book: Book, margins: dict[tuple[str, str], float]
+    build: BuildSheet,
+    x: FloatArray,
+    swell: float,
+    drawn: Depths,
+    book: Book,
+    margins: dict[tuple[str, str], float],
 ) -> Depths:
     limits = book.trade_limits(build.length_code)
     room = {
@@ -254,6 +264,7 @@ def _fullest(
     spine_most = _through(
         build,
         x,
+        swell,
         drawn.spine,
         (
             min(limits.spine_swell_most_mm, on_crown, deepest + room["blade_depth"]),
@@ -262,21 +273,19 @@ def _fullest(
         ),
     )
     edge_cap = min(limits.edge_most_mm, thickest + room["edge"])
-    edge_most = _through(build, x, drawn.edge, (edge_cap, edge_cap, limits.edge_shoulder_most_mm))
+    edge_most = _through(build, x, swell, drawn.edge, (edge_cap, edge_cap, limits.edge_shoulder_most_mm))
     return Depths(spine=np.maximum(drawn.spine, spine_most), edge=np.maximum(drawn.edge, edge_most))
 
 
 def _through(
-    build: BuildSheet, x: FloatArray, drawn: FloatArray, ends: tuple[float, float, float]
+    build: BuildSheet, x: FloatArray, swell: float, drawn: FloatArray, ends: tuple[float, float, float]
 ) -> FloatArray:
     """Depths that reach given ones at swell, tip of the splice and shoulder and keep the drawn way between.
 
     The toe keeps its depth: the taper has it.
     """
     blade = build.blade
-    places = np.array(
-        [0.0, swell_from_toe_mm(blade), blade.length_mm - build.handle.splice_length_mm, blade.length_mm]
-    )
+    places = np.array([0.0, swell, blade.length_mm - build.handle.splice_length_mm, blade.length_mm])
     at = np.interp(places, x, drawn)
     change = np.array([0.0, *ends]) - at
     change[0] = 0.0
@@ -319,7 +328,7 @@ def _steepest(build: BuildSheet, reach_mm: float) -> tuple[float, float]:
     low = np.arange(0.0, blade.length_mm - _WINDOW_MM, _STEP_MM)
     ends = np.concatenate([low, low + _WINDOW_MM])
     change = np.zeros(len(low))
-    for curve in (spine(blade, ends), edge(blade, ends)):
+    for curve in station_curves(blade, ends)[:2]:
         change = np.maximum(change, np.abs(curve[len(low) :] - curve[: len(low)]))
     lowest = low < reach_mm
     return float(change[lowest].max()), float(change[~lowest].max())

@@ -48,6 +48,11 @@ def reach_mm(weighing: Weighing) -> float:
     return spot(weighing).to_mm - spot(weighing).from_mm
 
 
+def balance_below_hand_mm(weighing: Weighing) -> float:
+    assert weighing.lower_hand is not None
+    return weighing.lower_hand.static_moment_kg_m / weighing.mass_g * 1e6
+
+
 def with_blade(build: BuildSheet, **changes: Any) -> BuildSheet:
     return build.model_copy(update={"blade": build.blade.model_copy(update=changes)})
 
@@ -140,9 +145,7 @@ def test_long_handle_on_a_short_blade_moves_the_balance_away_from_the_hands():
     usual, short_blade = (
         at_equal_mass(wished(length_code=code)) for code in ("short_handle", "long_handle_short_blade")
     )
-    assert usual.lower_hand is not None
-    assert short_blade.lower_hand is not None
-    below_hand = [bat.lower_hand.static_moment_kg_m / bat.mass_g * 1e6 for bat in (usual, short_blade)]
+    below_hand = [balance_below_hand_mm(bat) for bat in (usual, short_blade)]
     print("balance below the lower hand", *(f"{distance:.0f} mm" for distance in below_hand))
     assert below_hand[1] > below_hand[0] + 5
     assert short_blade.balance_from_toe_mm < usual.balance_from_toe_mm
@@ -188,8 +191,8 @@ def test_stiffer_handle_raises_every_mode_and_changes_no_mass(construction):
 
 
 # bow.against says that a bow makes the sweet spot slightly smaller. It comes from pressing a bowed blade,
-# which the model leaves out: the bow alone changes the reach by less than 1 %. The fact stands as words of the
-# trade.
+# which the model leaves out: the bow alone changes the reach by less than 1 %. The fact stands as words of
+# the trade.
 def test_bow_alone_hardly_moves_the_sweet_spot_in_the_model():
     straight, bowed = (at_equal_mass(with_blade(wished(), bow_mm=bow)) for bow in (0.0, 15.0))
     change = reach_mm(bowed) / reach_mm(straight) - 1
