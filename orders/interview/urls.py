@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from orders.interview import sending_views, sharing_views, views
+from orders.interview import besides_views, sending_views, sharing_views, views
 
 app_name = "interview"
 
@@ -11,6 +11,7 @@ urlpatterns = [
     path("fitting/begin/", views.begin, name="begin"),
     path("fitting/<str:code>/preview/", views.preview, name="preview"),
     path("fitting/<str:code>/draft/", sending_views.draft, name="draft"),
+    path("fitting/<str:code>/besides/", besides_views.besides, name="besides"),
     path("fitting/<str:code>/keep/", sending_views.keep, name="keep"),
     path("fitting/<str:code>/who/", sending_views.who, name="who"),
     path("fitting/<str:code>/send/", sending_views.send, name="send"),
