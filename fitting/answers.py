@@ -3,14 +3,23 @@
 An answer is what stood in the boxes of one question, by part: ``{"": "175 cm"}``, ``{"min": "2lb 8"}``,
 ``{"": ["toe", "edge"]}``, ``{"1": "cut", "2": "sweep"}``. Nothing is stored in another unit than the one
 typed; the sheet is made from the answers each time.
+
+What is asked in a player's words becomes a word of the sheet by common practice, no source: a good length
+that reaches the knee roll is ``low`` bounce, the thigh ``medium``, the waist or higher ``high``; one finger
+above the top glove is ``top``, two or three ``middle``, four or more ``bottom``; strength is the mass that
+still goes where it is wanted late in a long innings (below 2 lb 7 ``light``, above 2 lb 10 ``strong``), for
+juniors the seconds that a bat can be held straight out in the top hand (below 10 ``light``, above 20
+``strong``); a bat that stings towards the toe has its sweet spot ``too_high`` for its player, one that stings
+up by the splice ``too_low``, and a sting out at an edge says nothing of its height.
 """
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from fitting.likely import doubt
 from fitting.questions import (
     BY_KEY,
     NO_BAT,
@@ -19,9 +28,8 @@ from fitting.questions import (
     Part,
     Question,
     Situation,
-    applies,
+    counts,
 )
-from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.units import NotUnderstood, Typed, read_length, read_mass, read_number
 
 Boxes = Mapping[str, str | list[str]]
@@ -43,6 +51,8 @@ class AnswerFault:
     given: str
     allowed: Part | None = None
     readings: tuple[Typed, ...] = ()
+    # What the whole box could be meant to say, where one unit for a list would settle it.
+    written_out: tuple[str, ...] = ()
 
 
 class AnswerRefused(ValueError):
@@ -94,10 +104,45 @@ def situation_of(answers: Answers, *, at_counter: bool) -> Situation:
 
 
 def understand(question: Question, boxes: Boxes, answers: Answers) -> Understood:
-    """Read the boxes of one question; ``answers`` are the others, which a balance needs.
+    """Read the boxes of one question; ``answers`` are the others, beside which it must be believable.
 
-    Raises AnswerRefused with a fault for each box that is wrong. An empty answer is not a fault.
+    Raises AnswerRefused with a fault for each box that is wrong, or that cannot be true beside another
+    answer. An empty answer is not a fault.
     """
+    found = _understand(question, boxes, answers)
+    odd = doubt(question.key, found.fields, _known_beside(question.key, answers))
+    if odd is None:
+        return found
+    part = next((part for part in question.parts if part.key == odd.part), question.parts[0])
+    given = _text(boxes, part.key) or _text(boxes, question.parts[0].key)
+    box = part.key if _text(boxes, part.key) else question.parts[0].key
+    allowed = Part(part.key, part.measure, odd.limits)
+    raise AnswerRefused(AnswerFault(question.key, box, odd.kind, given, allowed, _of(found, part.key)))
+
+
+# Which other answers a question is looked at beside; none of these looks back at it.
+_BESIDE: dict[str, tuple[str, ...]] = {
+    "height": ("age",),
+    "wrist_height": ("height",),
+    "hand_length": ("height",),
+    "inside_leg": ("height",),
+    "ball_marks": ("bat_overall",),
+    "bat_balance": ("bat_overall",),
+}
+
+
+def _known_beside(key: str, answers: Answers) -> dict[str, Any]:
+    known: dict[str, Any] = {}
+    for other in _BESIDE.get(key, ()):
+        known |= _quietly(other, answers).fields
+    return known
+
+
+def _of(found: Understood, part: str) -> tuple[Typed, ...]:
+    return found.measures.get(part, ())
+
+
+def _understand(question: Question, boxes: Boxes, answers: Answers) -> Understood:
     readers: dict[str, Callable[[Question, Boxes], Understood]] = {
         "one": _one,
         "several": _several,
@@ -116,7 +161,7 @@ def sheet_from(answers: Answers, situation: Situation) -> SheetDraft:
     sheet: dict[str, Any] = {"sheet": 1}
     missing = []
     for question in QUESTIONS:
-        if not applies(question, situation):
+        if not counts(question, situation):
             continue
         understood = _quietly(question.key, answers)
         if question.required and understood.is_empty:
@@ -124,17 +169,6 @@ def sheet_from(answers: Answers, situation: Situation) -> SheetDraft:
         for name, value in understood.fields.items():
             _put(sheet, name, value)
     return SheetDraft(sheet, tuple(missing))
-
-
-def answers_from(sheet: FittingSheet) -> dict[str, dict[str, str | list[str]]]:
-    """Return the answers that make this sheet, typed in millimetres and grams."""
-    values = sheet.model_dump(mode="json", exclude_none=True)
-    answers: dict[str, dict[str, str | list[str]]] = {}
-    for question in QUESTIONS:
-        boxes = _boxes(question, values)
-        if boxes:
-            answers[question.key] = boxes
-    return answers
 
 
 def _quietly(key: str, answers: Answers) -> Understood:
@@ -158,7 +192,7 @@ def _one(question: Question, boxes: Boxes) -> Understood:
         return Understood(unsure=True)
     if chosen not in question.choices:
         raise AnswerRefused(AnswerFault(question.key, "", "not_a_choice", chosen))
-    if chosen == NO_BAT and question.key == "bat_liked":
+    if chosen in question.fills_nothing:
         return Understood()
     value: str | int | bool = chosen
     if question.becomes == "yes_no":
@@ -180,7 +214,7 @@ def _several(question: Question, boxes: Boxes) -> Understood:
 
 def _ranked(question: Question, boxes: Boxes) -> Understood:
     order: list[str] = []
-    for rank in range(1, question.ranks + 1):
+    for rank in range(1, question.most_ranks + 1):
         chosen = _text(boxes, str(rank))
         if not chosen:
             continue
@@ -209,14 +243,35 @@ def _measured(question: Question, boxes: Boxes) -> dict[str, tuple[Any, ...]]:
         try:
             measured[part.key] = tuple(_read(part, piece) for piece in pieces)
         except NotUnderstood as refused:
-            faults.append(
-                AnswerFault(question.key, part.key, refused.kind, refused.given, part, refused.readings)
-            )
+            faults.append(_not_understood(question, part, pieces, refused))
         except _Odd as odd:
             faults.append(AnswerFault(question.key, part.key, odd.kind, text, part))
     if faults:
         raise AnswerRefused(*faults)
     return measured
+
+
+def _not_understood(question: Question, part: Part, pieces: list[str], refused: NotUnderstood) -> AnswerFault:
+    written_out: tuple[str, ...] = ()
+    if question.many and refused.kind == "ambiguous":
+        written_out = _in_one_unit(part, pieces)
+    return AnswerFault(
+        question.key, part.key, refused.kind, refused.given, part, refused.readings, written_out
+    )
+
+
+def _in_one_unit(part: Part, pieces: list[str]) -> tuple[str, ...]:
+    """Return the list with one unit put to each bare number, for every unit in which all of it is allowed."""
+    found = []
+    for unit in ("mm", "cm", "in"):
+        written = [f"{piece} {unit}" if re.fullmatch(r"[\d.,]+", piece) else piece for piece in pieces]
+        try:
+            for piece in written:
+                _read(part, piece)
+        except NotUnderstood:
+            continue
+        found.append("; ".join(written))
+    return tuple(found)
 
 
 class _Odd(ValueError):
@@ -315,7 +370,7 @@ _JOINED: dict[str, Callable[[Question, Mapping[str, tuple[Any, ...]]], Understoo
 def _balance(question: Question, boxes: Boxes, answers: Answers) -> Understood:
     """Take the balance as found by hand, else from the scale's reading with mass and length."""
     measured = _measured(question, boxes)
-    reading_part, place_part = question.parts
+    reading_part = question.parts[0]
     if "place" in measured:
         return Understood({question.fields[0]: _plain(measured["place"][0])}, _said(measured))
     if "reading" not in measured:
@@ -330,13 +385,6 @@ def _balance(question: Question, boxes: Boxes, answers: Answers) -> Understood:
             )
         )
     place = balance_from_reading(reading_g=reading.value, mass_g=mass, overall_length_mm=overall)
-    if not place_part.limits.hold(place) or place >= overall:
-        found = (Typed(round(place, 1), reading.system),)
-        raise AnswerRefused(
-            AnswerFault(
-                question.key, "reading", "balance_unlikely", _text(boxes, "reading"), place_part, found
-            )
-        )
     found = (Typed(round(place, 1), reading.system),)
     return Understood({question.fields[0]: round(place, 1)}, {**_said(measured), "place": found})
 
@@ -347,54 +395,3 @@ def _put(sheet: dict[str, Any], name: str, value: Any) -> None:
     for step in path:
         at = at.setdefault(step, {})
     at[last] = value
-
-
-def _get(values: Any, name: str) -> Any:
-    for step in name.split("."):
-        values = values.get(step) if isinstance(values, dict) else None
-    return values
-
-
-def _boxes(question: Question, values: dict[str, Any]) -> dict[str, str | list[str]]:
-    found = {name: _get(values, name) for name in question.fields}
-    present = {name: value for name, value in found.items() if value is not None}
-    if not present:
-        return {}
-    first = found[question.fields[0]]
-    if question.kind == "ranked":
-        order = first if question.ranks > len(SHOT_WEIGHTS) else _heaviest(present)
-        return {str(rank): str(word) for rank, word in enumerate(order, start=1)}
-    if question.kind == "several":
-        return {"": [str(word) for word in first]}
-    if question.kind == "one":
-        return {"": _word(first)}
-    if question.many:
-        return {"": "; ".join(_measure_text(question.parts[0], value) for value in first)}
-    if question.key == "bat_balance":
-        return {"place": _measure_text(question.parts[1], first)}
-    return {
-        part.key: _measure_text(part, found[name])
-        for name, part in zip(question.fields, question.parts, strict=True)
-        if found[name] is not None
-    }
-
-
-def _heaviest(shots: Mapping[str, float]) -> Iterator[str]:
-    most = sorted(shots.items(), key=lambda item: -item[1])[: len(SHOT_WEIGHTS)]
-    return (name.rpartition(".")[2] for name, weight in most if weight > 0)
-
-
-def _word(value: Any) -> str:
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return str(value)
-
-
-def _measure_text(part: Part, value: Any) -> str:
-    unit = {"length": " mm", "mass": " g"}.get(part.measure, "")
-    return f"{value:g}{unit}" if isinstance(value, float | int) else str(value)
-
-
-def leaf_fields(questions: Iterable[Question] = QUESTIONS) -> list[str]:
-    """Return every field of the fitting sheet that the questions fill."""
-    return [name for question in questions for name in question.fields]

@@ -8,3 +8,16 @@ document.addEventListener("htmx:oobAfterSwap", (event) => {
   if (event.target.textContent.trim()) box.setAttribute("aria-invalid", "true");
   else box.removeAttribute("aria-invalid");
 });
+
+// Puts a picked reading into its box as if it had been typed; without this the button sends the form.
+document.addEventListener("click", (event) => {
+  const button = event.target.closest('button[name="reading"]');
+  if (!button) return;
+  const at = button.value.indexOf("=");
+  const box = document.getElementById(button.value.slice(0, at));
+  if (!box) return;
+  event.preventDefault();
+  box.value = button.value.slice(at + 1);
+  box.dispatchEvent(new Event("change", { bubbles: true }));
+  box.focus();
+});

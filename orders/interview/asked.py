@@ -5,15 +5,26 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.http import QueryDict
+from django.utils import translation
 from django.utils.translation import gettext as _
 
-from fitting.answers import AnswerFault, AnswerRefused, Boxes, Understood, understand
+from fitting.answers import (
+    AnswerFault,
+    AnswerRefused,
+    Boxes,
+    Understood,
+    situation_of,
+    understand,
+)
 from fitting.questions import UNSURE, Page, Part, Question
+from fitting.remarks import remark_on
+from fitting.sheets.book import Book
 from fitting.units import Typed
-from orders.words.answer_faults import BODY_QUESTIONS, say_answer_fault
+from orders.words.answer_faults import BODY_QUESTIONS, say_answer_fault, say_readings
 from orders.words.measures import show_body, show_length, show_mass
 from orders.words.questions import UNSURE as UNSURE_WORD
-from orders.words.questions import WORDS, Text
+from orders.words.questions import Text, Words, words_for
+from orders.words.remarks import say_remark
 
 # More choices than this are picked from a list that unfolds.
 MOST_RADIOS = 6
@@ -42,6 +53,8 @@ class Box:
     fault: str
     inputmode: str = "text"
     choices: tuple[Choice, ...] = ()
+    # What a doubtful text may mean; each can be picked and then stands in the box.
+    readings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -58,6 +71,8 @@ class Asked:
     choices: tuple[Choice, ...]
     echo: str
     fault: str
+    drawing: str = ""
+    drawing_open: bool = False
 
     @property
     def is_group(self) -> bool:
@@ -96,26 +111,53 @@ def _read_question(question: Question, posted: QueryDict) -> Boxes:
 
 def _part_keys(question: Question) -> list[str]:
     if question.kind == "ranked":
-        return [str(rank) for rank in range(1, question.ranks + 1)]
+        return [str(rank) for rank in range(1, question.most_ranks + 1)]
     return [part.key for part in question.parts] or [""]
+
+
+def _asked_keys(question: Question, boxes: Boxes) -> list[str]:
+    """Return the boxes to show: of a long ranking no more than are asked, or were filled in once."""
+    keys = _part_keys(question)
+    if question.kind != "ranked":
+        return keys
+    filled = [int(key) for key in keys if boxes.get(key)]
+    return keys[: max([question.ranks, *filled])]
+
+
+def words_of(question: Question, answers: Mapping[str, Boxes]) -> Words:
+    """Return the words of a question as they are put to this player."""
+    return words_for(question.key, junior=situation_of(answers, at_counter=False).is_junior)
 
 
 def page_as_shown(
     page: Page,
     answers: Mapping[str, Boxes],
+    book: Book,
     *,
     typed: Mapping[str, Boxes] | None = None,
     faults: Iterable[AnswerFault] = (),
 ) -> list[Asked]:
-    """Lay out the questions of a page with what was answered, or with what was just typed."""
-    by_question: dict[str, dict[str, str]] = {}
-    for fault in faults:
-        by_question.setdefault(fault.question, {})[fault.part] = say_answer_fault(fault)
+    """Lay out the questions of a page with what was answered, or with what was just typed.
+
+    An answer that was kept and no longer goes with another one, changed since, is asked back as well.
+    """
     shown = {**answers, **(typed or {})}
-    return [
-        _asked(question, shown.get(question.key, {}), shown, by_question.get(question.key, {}))
-        for question in page.questions
-    ]
+    found = list(faults) if typed is not None else stale(page, answers)
+    by_question: dict[str, dict[str, AnswerFault]] = {}
+    for fault in found:
+        by_question.setdefault(fault.question, {})[fault.part] = fault
+    return [_asked(question, shown, by_question.get(question.key, {}), book) for question in page.questions]
+
+
+def stale(page: Page, answers: Mapping[str, Boxes]) -> list[AnswerFault]:
+    """Return what is wrong now with answers of a page that were right when they were kept."""
+    found: list[AnswerFault] = []
+    for question in page.questions:
+        try:
+            understand(question, answers.get(question.key, {}), answers)
+        except AnswerRefused as refused:
+            found += refused.faults
+    return found
 
 
 def summary(questions: Iterable[Asked]) -> list[Summed]:
@@ -137,11 +179,12 @@ def _first_id(asked: Asked) -> str:
 
 
 def _asked(
-    question: Question, boxes: Boxes, answers: Mapping[str, Boxes], faults: Mapping[str, str]
+    question: Question, answers: Mapping[str, Boxes], faults: Mapping[str, AnswerFault], book: Book
 ) -> Asked:
-    words = WORDS[question.key]
+    words, boxes = words_of(question, answers), answers.get(question.key, {})
     widget = _widget(question)
-    shown = tuple(_boxes(question, boxes, faults)) if widget in {"boxes", "ranks", "pick"} else ()
+    shown = tuple(_boxes(question, words, boxes, faults)) if widget in {"boxes", "ranks", "pick"} else ()
+    whole = faults.get("")
     return Asked(
         key=question.key,
         ask=words.ask,
@@ -150,9 +193,11 @@ def _asked(
         widget=widget,
         required=question.required,
         boxes=shown,
-        choices=_choices(question, boxes.get("", "")) if widget in {"radios", "checks"} else (),
-        echo="" if faults else echo(question, boxes, answers),
-        fault="" if shown else faults.get("", ""),
+        choices=_choices(question, words, boxes.get("", "")) if widget in {"radios", "checks"} else (),
+        echo="" if faults else said_back(question, boxes, answers, book),
+        fault=say_answer_fault(whole) if whole and not shown else "",
+        drawing=f"interview/how/{question.drawing}.html" if question.drawing else "",
+        drawing_open=question.drawing_open,
     )
 
 
@@ -162,33 +207,40 @@ def _widget(question: Question) -> str:
     return {"typed": "boxes", "several": "checks", "ranked": "ranks"}[question.kind]
 
 
-def _choices(question: Question, chosen: Any, *, prefix: str = "") -> tuple[Choice, ...]:
-    words = WORDS[question.key].choices
+def _choices(question: Question, words: Words, chosen: Any, *, prefix: str = "") -> tuple[Choice, ...]:
     picked = chosen if isinstance(chosen, list) else [chosen]
     name = prefix or question.key
-    rows = [(key, *words[key]) for key in question.choices]
+    rows = [(key, *words.choices[key]) for key in question.choices]
     if question.offers_unsure:
         rows.append((UNSURE, UNSURE_WORD, ""))
     return tuple(Choice(f"{name}-{key}", key, word, more, key in picked) for key, word, more in rows)
 
 
-def _boxes(question: Question, boxes: Boxes, faults: Mapping[str, str]) -> Iterable[Box]:
-    labels = WORDS[question.key].parts
+def _boxes(
+    question: Question, words: Words, boxes: Boxes, faults: Mapping[str, AnswerFault]
+) -> Iterable[Box]:
     parts: dict[str, Part] = {part.key: part for part in question.parts}
-    for key in _part_keys(question):
+    for key in _asked_keys(question, boxes):
         name = name_of(question, key)
         value = boxes.get(key, "")
-        part = parts.get(key)
+        part, fault = parts.get(key), faults.get(key)
         yield Box(
             id=name,
             name=name,
-            label=_rank_label(int(key)) if question.kind == "ranked" else labels.get(key, ""),
+            label=_rank_label(int(key)) if question.kind == "ranked" else words.parts.get(key, ""),
             value=value if isinstance(value, str) else "",
             kind="date" if part and part.measure == "date" else "text",
-            fault=faults.get(key, ""),
+            fault=say_answer_fault(fault) if fault else "",
             inputmode=_inputmode(part),
-            choices=() if part else _choices(question, value, prefix=name),
+            choices=() if part else _choices(question, words, value, prefix=name),
+            readings=readings_to_type(fault) if fault else (),
         )
+
+
+def readings_to_type(fault: AnswerFault) -> tuple[str, ...]:
+    """Return what a doubtful text may mean as it can be typed: in the language that is read."""
+    with translation.override(None):
+        return tuple(say_readings(fault))
 
 
 def _inputmode(part: Part | None) -> str:
@@ -200,6 +252,17 @@ def _inputmode(part: Part | None) -> str:
 
 def _rank_label(rank: int) -> str:
     return [_("first"), _("second"), _("third"), _("fourth"), _("fifth"), _("sixth")][rank - 1]
+
+
+def said_back(question: Question, boxes: Boxes, answers: Mapping[str, Boxes], book: Book) -> str:
+    """Say back what was understood, and what does not quite go with another answer."""
+    understood = echo(question, boxes, answers)
+    remark = remark_on(question.key, answers, book) if boxes else None
+    if remark is None:
+        return understood
+    measured = understand(question, boxes, answers).measures.values()
+    words = say_remark(remark, next((typed[0].system for typed in measured if typed), "metric"))
+    return f"{understood}. {words}" if understood else words
 
 
 def echo(question: Question, boxes: Boxes, answers: Mapping[str, Boxes]) -> str:
@@ -242,7 +305,7 @@ def _show(question: Question, part: Part, typed: Typed, *, own: bool) -> str:
 
 def answered_words(question: Question, boxes: Boxes, answers: Mapping[str, Boxes]) -> str:
     """Say one answer in words, for the page that shows all of them."""
-    words = WORDS[question.key]
+    words = words_of(question, answers)
     if question.kind == "typed":
         typed = [
             f"{words.parts[part.key]}: {boxes[part.key]}" if part.key else str(boxes[part.key])

@@ -4,8 +4,9 @@ from collections.abc import Callable, Mapping
 from functools import wraps
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase, QueryDict
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.cache import never_cache
@@ -13,9 +14,18 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from fitting.answers import AnswerFault, Boxes
 from fitting.questions import CHAPTERS, FIRST_PAGE, Page, neighbours, page_at, pages
+from orders.commissions.book_in_force import book_in_force
 from orders.interview import drafts
 from orders.interview.access import drafts_of, fitting_for, hash_of, known_browser, remember_browser
-from orders.interview.asked import answered_words, page_as_shown, read_form, summary
+from orders.interview.asked import (
+    answered_words,
+    echo,
+    name_of,
+    page_as_shown,
+    read_form,
+    summary,
+    words_of,
+)
 from orders.interview.models import Fitting
 from orders.interview.preview import example_drawing, preview_of
 from orders.people.codes import CODE_LENGTH, new_code
@@ -27,7 +37,6 @@ from orders.words.pickup import PLAIN_PLAYER
 from orders.words.price_and_wait import price_and_wait
 from orders.words.questions import CHAPTERS as CHAPTER_WORDS
 from orders.words.questions import PAGES as PAGE_WORDS
-from orders.words.questions import WORDS
 
 View = Callable[..., HttpResponseBase]
 
@@ -118,7 +127,8 @@ def page(request: HttpRequest, code: str, page: str) -> HttpResponse:
 
 
 def _save(request: HttpRequest, fitting: Fitting, asked: Page) -> HttpResponse:
-    given = read_form(asked, request.POST)
+    posted, picked = _with_reading(request.POST, asked)
+    given = read_form(asked, posted)
     htmx = request.headers.get("HX-Request") == "true"
     try:
         version = int(request.POST.get("version", ""))
@@ -131,7 +141,7 @@ def _save(request: HttpRequest, fitting: Fitting, asked: Page) -> HttpResponse:
             given,
             version=version,
             window=request.POST.get("window", "")[:CODE_LENGTH],
-            whole_page=not htmx,
+            whole_page=not htmx and not picked,
         )
     except drafts.Elsewhere:
         return _elsewhere(request, fitting, asked, given)
@@ -140,12 +150,25 @@ def _save(request: HttpRequest, fitting: Fitting, asked: Page) -> HttpResponse:
     if saved.faults:
         context = _page_context(saved.fitting, asked, typed=given, faults=saved.faults)
         return render(request, "interview/page.html", context, status=422)
+    if picked:
+        return redirect(f"{reverse('interview:page', args=[fitting.code, asked.key])}#{picked}")
     if request.POST.get("then") == "draft":
         return redirect("interview:draft", fitting.code)
     following = neighbours(asked.key, drafts.situation(saved.fitting))[1]
     if following is None:
         return redirect("interview:draft", fitting.code)
     return redirect("interview:page", fitting.code, following)
+
+
+def _with_reading(posted: QueryDict, asked: Page) -> tuple[QueryDict, str]:
+    """Put the reading that was picked of a doubtful text into its box; return the box's name too."""
+    name, _equals, text = posted.get("reading", "").partition("=")
+    names = {name_of(question, part.key) for question in asked.questions for part in question.parts}
+    if name not in names:
+        return posted, ""
+    changed = posted.copy()
+    changed[name] = text
+    return changed, name
 
 
 def _saved_quietly(
@@ -166,7 +189,7 @@ def _page_context(
 ) -> dict[str, Any]:
     situation = drafts.situation(fitting)
     keys = [each.key for each in pages(situation)]
-    questions = page_as_shown(asked, fitting.answers, typed=typed, faults=faults)
+    questions = page_as_shown(asked, fitting.answers, book_in_force(), typed=typed, faults=faults)
     before = neighbours(asked.key, situation)[0] if asked.key in keys else None
     at = keys.index(asked.key) + 1 if asked.key in keys else 1
     return {
@@ -181,10 +204,21 @@ def _page_context(
         "questions": questions,
         "faults": summary(questions),
         "preview": preview_of(fitting),
-        "measures_balance": any(question.key == "bat_balance" for question in asked.questions),
+        "understood_before": _understood_on(before, fitting),
         "at_counter": fitting.begun_by_id is not None,
         "window": new_code(),
     }
+
+
+def _understood_on(key: str | None, fitting: Fitting) -> list[dict[str, Any]]:
+    """Return what was understood of the measures of the page before, for who has no JavaScript."""
+    before = page_at(key, drafts.situation(fitting)) if key else None
+    rows = []
+    for question in before.questions if before else ():
+        words = echo(question, fitting.answers.get(question.key, {}), fitting.answers)
+        if words:
+            rows.append({"ask": words_of(question, fitting.answers).ask, "words": words})
+    return rows
 
 
 def chapters(fitting: Fitting, here: str = "") -> list[dict[str, Any]]:
@@ -218,7 +252,7 @@ def _elsewhere(
         yours = {key: text for key, text in given.get(question.key, {}).items() if text}
         rows.append(
             {
-                "ask": WORDS[question.key].ask,
+                "ask": words_of(question, fresh.answers).ask,
                 "theirs": answered_words(question, theirs, fresh.answers),
                 "yours": answered_words(
                     question, _known(question.choices, yours), {**fresh.answers, **given}

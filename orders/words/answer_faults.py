@@ -39,12 +39,8 @@ def _with_what_is_allowed(fault: AnswerFault, given: str) -> str:
     allowed = say_allowed(fault)
     if fault.kind == "ambiguous":
         return _ambiguous(fault, given)
-    if fault.kind == "balance_unlikely":
-        found = show_length(fault.readings[0].value)
-        return _(
-            "With that reading the bat would balance %(found)s from the toe; %(allowed)s is allowed. "
-            "Look at the reading, the mass and the length again."
-        ) % {"found": found, "allowed": allowed}
+    if fault.kind in BESIDE_ANOTHER:
+        return _beside_another(fault, given, allowed)
     words = {
         "out_of_range": _("%(given)s was given; %(allowed)s is allowed."),
         "date_out_of_range": _("%(given)s was given; a date from %(allowed)s is allowed."),
@@ -61,14 +57,70 @@ def _with_what_is_allowed(fault: AnswerFault, given: str) -> str:
     return words[fault.kind] % {"given": given, "allowed": allowed, "like": like}
 
 
+# Faults of an answer that could be true, but not beside another one.
+BESIDE_ANOTHER = frozenset(
+    {"too_tall_for_age", "against_height", "beyond_blade", "balance_unlikely", "swing_unlikely"}
+)
+
+
+def _beside_another(fault: AnswerFault, given: str, allowed: str) -> str:
+    found = _say_reading(fault, fault.readings[0]) if fault.readings else given
+    most = _most_allowed(fault)
+    words = {
+        "too_tall_for_age": _(
+            "%(given)s was given, which no child of that age is; up to %(most)s is allowed. "
+            "Look at the age and the height again."
+        ),
+        "against_height": _(
+            "%(given)s was given; at that height it is %(allowed)s. "
+            "Look at how it is measured, and at the height."
+        ),
+        "beyond_blade": _(
+            "%(given)s was given; the blade ends at %(most)s above the toe. Look at the marks again."
+        ),
+        "balance_unlikely": _(
+            "With that the bat would balance %(found)s from the toe; at its length %(allowed)s is allowed. "
+            "Look at the reading, the mass and the length again."
+        ),
+        "swing_unlikely": _(
+            "%(given)s seconds were given; for so many swings %(allowed)s is allowed. "
+            "Over and back is one swing: count again."
+        ),
+    }
+    return words[fault.kind] % {"given": given, "allowed": allowed, "most": most, "found": found}
+
+
+def _most_allowed(fault: AnswerFault) -> str:
+    if fault.allowed is None:
+        return ""
+    ends = _ends(fault.question, fault.allowed)
+    return _("%(most)s (%(most_too)s)") % {"most": ends["most"], "most_too": ends["most_too"]}
+
+
 def _ambiguous(fault: AnswerFault, given: str) -> str:
-    readings = [_say_reading(fault, reading) for reading in fault.readings]
-    last = readings.pop()
-    return _("%(given)s could be %(some)s or %(last)s. Write the unit.") % {
+    readings = say_readings(fault)
+    if not readings:
+        return _("%(given)s could be read in several ways. Write the unit.") % {"given": given}
+    last = readings[-1]
+    if len(readings) == 1:
+        return _("%(given)s could be read in several ways. Did you mean %(last)s?") % {
+            "given": given,
+            "last": last,
+        }
+    return _("%(given)s could be %(some)s or %(last)s. Which is it?") % {
         "given": given,
-        "some": ", ".join(readings),
+        "some": ", ".join(readings[:-1]),
         "last": last,
     }
+
+
+def say_readings(fault: AnswerFault) -> list[str]:
+    """Say what a doubtful text may mean, each so that it can be typed and is then read as itself."""
+    if fault.kind != "ambiguous":
+        return []
+    if fault.written_out:
+        return list(fault.written_out)
+    return [_say_reading(fault, reading) for reading in fault.readings]
 
 
 def _say_reading(fault: AnswerFault, reading: Typed) -> str:

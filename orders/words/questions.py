@@ -25,7 +25,7 @@ class Words:
 CHAPTERS: dict[str, Text] = {
     "you": _("You"),
     "game": _("Your game"),
-    "pitches": _("Your pitches"),
+    "pitches": _("Ground and ball"),
     "hands": _("Your hands"),
     "bat": _("The bat you use"),
     "wishes": _("What you wish"),
@@ -33,18 +33,18 @@ CHAPTERS: dict[str, Text] = {
 
 PAGES: dict[str, Text] = {
     "you": _("You"),
-    "growing": _("How you have grown"),
+    "growing": _("Growing, and the bat in use"),
     "game": _("Your game"),
     "pitches": _("Your pitches"),
+    "wear": _("What it has to stand"),
     "hands": _("Your hands on the handle"),
-    "hand-and-arm": _("Your hand and your arm"),
     "bat": _("The bat you use"),
     "bat-measured": _("The bat you use, measured"),
     "bat-face": _("Where the ball meets it"),
-    "wish": _("What you wish of the whole bat"),
+    "wish": _("What comes first"),
     "wish-blade": _("What you wish of the blade"),
-    "wish-handle": _("What you wish of toe and handle"),
-    "wish-first": _("When the willow will not give everything"),
+    "wish-handle": _("What you wish of the handle"),
+    "wish-looks": _("Its face, and its looks"),
 }
 
 LENGTHS: dict[str, tuple[Text, Text]] = {
@@ -94,7 +94,7 @@ WORDS: dict[str, Words] = {
     "height": Words(
         _("How tall are you?"),
         _("Height decides the length of the bat before anything else does."),
-        _("Barefoot, back to a wall. As you like: 175 cm, 1.75 m, 5'9\", 5 ft 9."),
+        _("Barefoot, at a wall. As you like: 175 cm, 1.75 m, 5'9\", 5 ft 9."),
     ),
     "batting_hand": Words(
         _("Which way round do you bat?"),
@@ -102,8 +102,9 @@ WORDS: dict[str, Words] = {
         choices={"right": (_("right-handed"), ""), "left": (_("left-handed"), "")},
     ),
     "level": Words(
-        _("What is the highest cricket this bat is for?"),
+        _("Which cricket is this bat for?"),
         _("It decides which bats the Laws allow and what an umpire may check."),
+        _("If it is for several, the highest of them."),
         choices={
             "junior": (_("junior cricket"), _("matches for under-18s")),
             "club": (_("club cricket"), _("leagues, schools, friendlies")),
@@ -118,27 +119,27 @@ WORDS: dict[str, Words] = {
     ),
     "wrist_height": Words(
         _("How high is your wrist above the floor?"),
-        _("Your wrist shows how long a bat may be that stands on the ground beside you."),
-        _("Stand straight in socks, arms hanging. From the floor to the crease of the wrist: 62 cm, 24½ in."),
+        _("It shows how long a bat may be that stands on the ground beside you."),
+        _("To the crease of the wrist, arm hanging: 62 cm, 24½ in."),
     ),
     "inside_leg": Words(
-        _("How long is your inside leg?"),
-        _("With your height it shows how you will stand over the bat."),
-        _("From the floor up to the top of the inside of the leg, in socks: 66 cm, 26 in."),
+        _("How long is the inside leg?"),
+        _("A child with long legs may take the next size up a little sooner."),
+        _("From the floor to the top of the inside of the leg, in socks: 66 cm, 26 in."),
     ),
     "hand_length": Words(
         _("How long is your hand?"),
-        _("A bigger hand closes well round a thicker handle, a smaller one round a thinner."),
-        _("From the crease of the wrist to the tip of the middle finger, hand flat: 19 cm, 7½ in."),
+        _("A big hand closes well round a thick handle, a small one round a thin one."),
+        _("From the crease of the wrist to the tip of the middle finger: 19 cm, 7½ in."),
     ),
     "strength": Words(
-        _("Hold your bat straight out in your top hand alone. How long before it dips?"),
-        _("It tells us how light the bat should lift. We never make a bat heavier because of it."),
-        _("Any bat you know will do. Stop when it gets uncomfortable."),
+        _("Late in a long innings, how heavy a bat still goes where you want it?"),
+        _("It says how light your bat must lift when you are tired. It never makes a bat heavier."),
+        _("Think of the bats you have used for an hour or more, not of what you can lift."),
         choices={
-            "light": (_("under 10 seconds"), _("we lean to a lighter lift")),
-            "average": (_("10 to 20 seconds"), ""),
-            "strong": (_("longer"), ""),
+            "light": (_("under 2 lb 7"), _("under some 1100 g")),
+            "average": (_("2 lb 7 to 2 lb 10"), _("some 1100 to 1190 g")),
+            "strong": (_("over 2 lb 10"), _("over some 1190 g")),
         },
     ),
     "batting_place": Words(
@@ -164,7 +165,7 @@ WORDS: dict[str, Words] = {
     "overs_mix": Words(
         _("How many matches of each did you play last season?"),
         _("Long innings reward a bat that stays easy to lift; short ones a bat that hits hardest."),
-        _("A rough count is enough. An empty box counts as none."),
+        _("A rough count is enough. Indoor and evening games count with the short ones."),
         parts={
             "long": _("all day or longer"),
             "fifty": _("40 to 50 overs"),
@@ -180,7 +181,7 @@ WORDS: dict[str, Words] = {
     "ball": Words(
         _("Which balls will it meet?"),
         _("Machine balls are harder on willow than leather is. It decides how the bat is protected."),
-        _("Tick all that it will meet."),
+        _("Tick all that it will meet, nets among them."),
         choices={
             "hard": (_("hard leather"), ""),
             "machine": (_("machine or hard practice balls"), ""),
@@ -190,17 +191,18 @@ WORDS: dict[str, Words] = {
     "bounce": Words(
         _("Off a good length, how high does the quicker bowlers' ball reach you?"),
         _("The height at which you meet the ball is the height of the best spot on the blade."),
-        _("Think of the ground where you bat most."),
+        _("Think of the ground where you bat most, and of most balls, not of the odd one."),
         choices={
-            "low": (_("up to the knee roll of the pads"), ""),
+            "low": (_("the knee roll of the pads, or lower"), ""),
             "medium": (_("thigh"), ""),
             "high": (_("waist or higher"), ""),
-            "varied": (_("now this, now that"), ""),
+            "varied": (_("no two alike, on one and the same ground"), ""),
         },
     ),
     "surface": Words(
         _("What do you bat on most?"),
         _("Hard ground is rough on the toe; turf can be damp. Both decide how the toe is made."),
+        _("Your home ground first, and the nets if you are there more often."),
         choices={
             "turf": (_("turf"), ""),
             "artificial": (_("artificial grass"), ""),
@@ -220,17 +222,17 @@ WORDS: dict[str, Words] = {
     ),
     "nets_hours": Words(
         _("How many hours a week will it spend in the nets?"),
-        _("Practice wears a bat as matches do. It decides how it is protected."),
+        _("Practice wears a bat as matches do. It decides how the edges are protected."),
         _("A number, 2 or 2.5. Put 0 for matches only."),
     ),
     "hands": Words(
         _("Hold the bat as you bat. How much of the handle shows above your top glove?"),
         _("Where your hands sit decides which length of bat brings the blade to the ball."),
-        _("Lay the fingers of your other hand on the rubber above the glove."),
+        _("Lay the fingers of somebody's hand across the rubber, from the top of the glove upwards."),
         choices={
-            "top": (_("one finger or nothing"), _("you hold it at the top")),
-            "middle": (_("two or three fingers"), ""),
-            "bottom": (_("four fingers or more"), _("you hold it low")),
+            "top": (_("one finger, or nothing"), _("at the top")),
+            "middle": (_("two or three fingers"), _("in the middle")),
+            "bottom": (_("four fingers or more"), _("low down")),
         },
     ),
     "tightness": Words(
@@ -265,11 +267,11 @@ WORDS: dict[str, Words] = {
         choices={"yes": (_("yes"), ""), "no": (_("no, I hold it up"), "")},
     ),
     "bat_liked": Words(
-        _("Do you like the bat you use now?"),
+        _("What would you change about the bat you use now?"),
         _("A bat that works is where we start from; we then change two things at most."),
         choices={
-            "yes": (_("yes, make me something like it"), ""),
-            "no": (_("no, I want something else"), ""),
+            "yes": (_("little or nothing"), _("we start from it")),
+            "no": (_("much"), _("we start anew, and learn from it")),
             "none": (_("I have no bat"), ""),
         },
     ),
@@ -298,15 +300,15 @@ WORDS: dict[str, Words] = {
         },
     ),
     "broke_at": Words(
-        _("Where have bats of yours broken?"),
+        _("How have bats of yours come to their end?"),
         _("We put wood and protection where yours give way."),
-        _("Tick what has happened. Nothing broken: leave it."),
+        _("Tick what has happened. Nothing broken yet: leave it."),
         choices={
-            "toe": (_("toe"), ""),
-            "edge": (_("edge"), ""),
-            "face": (_("face"), ""),
-            "handle": (_("handle"), ""),
-            "splice": (_("splice"), _("where handle and blade meet")),
+            "toe": (_("at the toe"), _("yorkers, tapping, damp ground")),
+            "edge": (_("at an edge"), _("balls that were not met in the middle")),
+            "face": (_("the face cracked or peeled"), _("hard balls, or simply worn")),
+            "handle": (_("the handle broke or came loose"), ""),
+            "splice": (_("at the splice"), _("where handle and blade meet")),
         },
     ),
     "bat_mass": Words(
@@ -322,38 +324,37 @@ WORDS: dict[str, Words] = {
     "bat_balance": Words(
         _("Where does it balance?"),
         _("Two bats of one mass can lift quite differently; the balance is why."),
-        _("With two pencils and a kitchen scale, as drawn below. Or type where you found it balances."),
+        _("With two pencils and a kitchen scale, as drawn. Or type where you found it balances."),
         parts={
             "reading": _("What the scale shows under the blade"),
             "place": _("Or: the balance, measured from the toe"),
         },
     ),
     "bat_girth": Words(
-        _("How thick is the handle, grip and all?"),
+        _("How far is it round the handle, grip and all?"),
         _("What you hold now is the best measure of what to hold next."),
         _("A tape or a strip of paper once round the middle of the grip: 12 cm, 4¾ in."),
     ),
     "bat_sweet_spot": Words(
-        _("When a ball you hit well jars your hands, where did it meet the blade?"),
-        _("It shows whether the best spot of your bat lies where you play."),
+        _("Where does it sting or go dead on you?"),
+        _("It shows whether the best spot of your bat lies where you meet the ball."),
+        _("Think of strokes that you played well."),
         choices={
-            "too_high": (_("nearer the toe than the best spot"), _("the spot lies too high for you")),
-            "right": (_("it seldom jars"), _("the spot is where you hit")),
-            "too_low": (_("nearer the handle than the best spot"), _("the spot lies too low for you")),
+            "too_high": (_("down towards the toe"), _("its best spot lies too high for you")),
+            "too_low": (_("up towards the splice"), _("its best spot lies too low for you")),
+            "edge": (_("out at an edge only"), _("that tells of the stroke, not of the height")),
+            "right": (_("nowhere, it seldom stings"), _("its best spot lies where you hit")),
         },
     ),
     "ball_marks": Words(
         _("How far above the toe are the ball marks on its face?"),
         _("Marks are the truest witness of where you meet the ball."),
-        _(
-            "Lay a tape along the middle, 0 at the toe. List a few with their unit: 18 cm, 21 cm, 24 cm. "
-            "Leave it if the face is new or has a fresh film."
-        ),
+        _("A few of them, with their unit: 18 cm, 21 cm, 24 cm. Leave it if face or film is new."),
     ),
     "pendulum": Words(
         _("How does it swing on the knife edge?"),
-        _("Timed swings give the pickup better than mass and balance do."),
-        _("Workshop only: hung in the collar, thirty swings, less than 10 degrees to each side."),
+        _("With its balance, timed swings tell the pickup better than the balance alone."),
+        _("Workshop only. The balance by hand is still needed: answer that above too."),
         parts={
             "pivot": _("From the handle's top down to the knife edge"),
             "swings": _("Swings counted, over and back is one"),
@@ -480,5 +481,50 @@ WORDS: dict[str, Words] = {
         },
     ),
 }
+
+# Asked of somebody under 18 in other words.
+JUNIOR_WORDS: dict[str, Words] = {
+    "level": Words(
+        _("Is it for junior cricket only?"),
+        _("Some bats are for junior games alone. The Laws say which."),
+        choices={
+            "junior": (_("yes, junior games only"), ""),
+            "club": (_("no, games with adults too"), ""),
+            "first_class": (_("first-class games too"), ""),
+            "international": (_("games for a country too"), ""),
+        },
+    ),
+    "strength": Words(
+        _("Hold a bat straight out in the top hand alone. How long before it dips?"),
+        _("It tells us how light the bat should lift. Lighter is safer."),
+        _("Any bat that is in use will do. Stop when it gets hard to hold."),
+        choices={
+            "light": (_("under 10 seconds"), _("we lean to a lighter lift")),
+            "average": (_("10 to 20 seconds"), ""),
+            "strong": (_("longer"), ""),
+        },
+    ),
+    "bat_pickup": Words(
+        _("How does the bat in use lift?"),
+        _("A bat that is too heavy spoils the swing and tires the arms."),
+        _("No bat yet? Then pick not sure."),
+        choices={
+            "too_heavy": (_("too heavy"), ""),
+            "right": (_("just right"), ""),
+            "too_light": (_("too light"), ""),
+        },
+    ),
+    "bat_mass": Words(
+        _("What does the bat in use weigh?"),
+        _("We set a top for the weight, and start from this."),
+        _("On a kitchen scale, with grip and all: 850 g, 1 lb 14."),
+    ),
+}
+
+
+def words_for(key: str, *, junior: bool) -> Words:
+    """Return the words of a question as they are put to an adult or to somebody under 18."""
+    return JUNIOR_WORDS.get(key, WORDS[key]) if junior else WORDS[key]
+
 
 UNSURE: Text = _("not sure")

@@ -7,12 +7,12 @@ import pytest
 from fitting.answers import (
     AnswerRefused,
     Boxes,
-    answers_from,
     balance_from_reading,
     sheet_from,
     situation_of,
     understand,
 )
+from fitting.answers_written import answers_from
 from fitting.questions import BY_KEY, Situation
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet

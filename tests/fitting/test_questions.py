@@ -50,7 +50,7 @@ def test_questions_fill_every_field_of_the_fitting_sheet_once() -> None:
 
 def test_questions_of_an_adult_at_the_counter_leave_out_only_what_grows() -> None:
     left_out = set(leaves(FittingSheet)) - {"sheet"} - set(asked(COUNTER))
-    assert left_out == {"player.wrist_height_mm", "player.inside_leg_mm"}
+    assert left_out == {"player.inside_leg_mm"}
 
 
 @pytest.mark.parametrize(
@@ -63,8 +63,9 @@ def test_pages_hold_at_most_five_questions_in_chapter_order(situation: Situation
     assert order == sorted(order)
 
 
-def test_pages_of_a_junior_are_three_without_talk_of_profile_or_bow() -> None:
-    assert [page.key for page in pages(JUNIOR)] == ["you", "growing", "bat"]
+def test_pages_of_a_junior_are_two_without_talk_of_profile_or_bow() -> None:
+    for situation in (JUNIOR, Situation(12, True), Situation(12, False), Situation(12, at_counter=True)):
+        assert [page.key for page in pages(situation)] == ["you", "growing"]
     assert not [name for name in asked(JUNIOR) if name.startswith(ABOVE_JUNIOR_FIELDS)]
     assert {"player.wrist_height_mm", "player.inside_leg_mm"} <= set(asked(JUNIOR))
 
@@ -98,4 +99,4 @@ def test_every_choice_offers_unsure_and_every_other_question_may_stay_empty() ->
 
 def test_neighbours_are_none_at_the_ends() -> None:
     assert neighbours("you", JUNIOR) == (None, "growing")
-    assert neighbours("bat", JUNIOR) == ("growing", None)
+    assert neighbours("growing", JUNIOR) == ("you", None)

@@ -15,20 +15,23 @@ GROWN = {
         "How old are you?": "32",
         "How tall are you?": "5'9\"",
         "Which way round do you bat?": ["right-handed"],
-        "What is the highest cricket this bat is for?": ["club cricket"],
+        "How long is your hand?": "7½ in",
     },
     "Your game": {
+        "Which cricket is this bat for?": ["club cricket"],
         "Where do you bat in the order?": ["three or four"],
         "How do you make your runs?": ["I take what the ball offers"],
         "all day or longer": "2",
         "40 to 50 overs": "14",
         "20 overs or fewer": "6",
-        "Which balls will it meet?": ["hard leather", "machine or hard practice balls"],
     },
     "Your pitches": {
         "Off a good length": ["thigh"],
         "What do you bat on most?": ["turf"],
         "Is the ground often damp": ["no"],
+    },
+    "What it has to stand": {
+        "Which balls will it meet?": ["hard leather", "machine or hard practice balls"],
         "How many hours a week": "2.5",
     },
     "Your hands on the handle": {
@@ -36,17 +39,16 @@ GROWN = {
         "How tightly do you hold it?": ["firmly"],
         "Which hand does the work?": ["the top hand"],
     },
-    "Your hand and your arm": {"How long is your hand?": "7½ in"},
     "The bat you use": {
-        "Do you like the bat you use now?": ["no, I want something else"],
+        "What would you change about the bat": ["much"],
         "Late in a long innings": ["too heavy"],
     },
     "The bat you use, measured": {"What does it weigh?": "2 lb 9", "How long is it?": "851 mm"},
     "Where the ball meets it": {},
-    "What you wish of the whole bat": {"How fine should the willow look?": ["fine"]},
+    "What comes first": {},
     "What you wish of the blade": {},
-    "What you wish of toe and handle": {"How many grips?": ["one"]},
-    "When the willow will not give everything": {},
+    "What you wish of the handle": {"How many grips?": ["one"]},
+    "Its face, and its looks": {"How fine should the willow look?": ["fine"]},
 }
 
 

@@ -18,10 +18,12 @@ CHILD = {
         "How old are you?": "12",
         "How tall are you?": "1.50 m",
         "Which way round do you bat?": ["left-handed"],
-        "What is the highest cricket": ["junior cricket"],
+        "How high is your wrist": "70 cm",
     },
-    "How you have grown": {"How high is your wrist": "70 cm"},
-    "The bat you use": {"Do you like the bat you use now?": ["no, I want something else"]},
+    "Growing, and the bat in use": {
+        "Is it for junior cricket only?": ["yes"],
+        "How does the bat in use lift?": ["too heavy"],
+    },
 }
 
 

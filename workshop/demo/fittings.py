@@ -4,7 +4,7 @@ from datetime import datetime
 from random import Random
 from typing import Any
 
-from fitting.answers import answers_from
+from fitting.answers_written import answers_from
 from fitting.questions import pages
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet

@@ -3,15 +3,16 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from fitting.answers import Boxes, answers_from, situation_of
+from fitting.answers import Boxes, situation_of
+from fitting.answers_written import answers_from
 from fitting.questions import QUESTIONS, UNSURE, applies
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.recommendation import Caution, Conflict, Reason
 from orders.commissions.builds import sheet_of
 from orders.commissions.models import BuildVersion, Commission
-from orders.interview.asked import answered_words
+from orders.interview.asked import answered_words, words_of
 from orders.words.choices import SUBJECTS, subject_of
-from orders.words.questions import CHAPTERS, WORDS
+from orders.words.questions import CHAPTERS
 from orders.words.reasons import WordedReason, say_caution, say_conflict, say_ways_out, word_reason
 
 
@@ -68,10 +69,10 @@ def said_by(commission: Commission) -> Said:
         boxes = typed.get(question.key, {})
         words = answered_words(question, boxes, typed)
         if words:
-            answer = Answer(str(WORDS[question.key].ask), words, boxes.get("") == UNSURE)
+            answer = Answer(str(words_of(question, typed).ask), words, boxes.get("") == UNSURE)
             found.setdefault(question.chapter, []).append(answer)
         elif applies(question, situation):
-            left_open.append(str(WORDS[question.key].ask))
+            left_open.append(str(words_of(question, typed).ask))
     chapters = tuple(Chapter(str(CHAPTERS[key]), tuple(rows)) for key, rows in found.items())
     return Said(chapters, tuple(left_open))
 

@@ -44,14 +44,14 @@ def said(key: str, boxes: Boxes, answers: dict[str, Boxes] | None = None) -> lis
             {"": "2 lb 16"},
             "2 lb 16 was given: a pound has 16 ounces, so ounces go from 0 to 15.",
         ),
-        ("bat_mass", {"": "1.2"}, "1.2 could be 1200 g or 1 lb 2 oz. Write the unit."),
+        ("bat_mass", {"": "1.2"}, "1.2 could be 1200 g or 1 lb 2 oz. Which is it?"),
         (
             "bat_overall",
             {"": "long"},
             "long was given, which is no length; 550 mm to 1000 mm (21 5/8 in to 39 3/8 in) is allowed, "
             "like 85 cm or 33 1/2 in.",
         ),
-        ("ball_marks", {"": "20"}, "20 could be 20 mm, 200 mm or 20 in. Write the unit."),
+        ("ball_marks", {"": "20"}, "20 could be 20 mm, 20 cm or 20 in. Which is it?"),
         ("play_from", {"": "soon"}, "soon was given, which is no date. Write it as 2027-04-30."),
         ("play_from", {"": "1899-01-01"}, "1899-01-01 was given; a date from 2000 to 2100 is allowed."),
         ("level", {"": "village"}, "village is not one of the choices."),
@@ -80,7 +80,9 @@ def test_fault_of_a_reading_without_the_bat_measured() -> None:
 
 def test_fault_of_a_reading_that_cannot_be_tells_where_it_would_balance() -> None:
     (words,) = said("bat_balance", {"reading": "1100 g"}, BAT)
-    assert words.startswith("With that reading the bat would balance 89 mm from the toe; 150 mm to 600 mm")
+    assert words.startswith(
+        "With that the bat would balance 89 mm from the toe; at its length 238 mm to 511 mm (9 3/8 in to"
+    )
 
 
 def test_faults_of_several_boxes_are_all_told() -> None:
