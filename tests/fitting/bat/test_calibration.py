@@ -101,6 +101,7 @@ def test_force_lasts_about_a_millisecond(build):
     """About 1 ms is told of such blows: it lies between the half and the tenth of the greatest force."""
     weighing = weigh(build)
     _below, half = struck(build)
+    assert weighing.reference_impact is not None
     touching = weighing.reference_impact.contact_ms
     print(f"force above half its greatest for {half:.2f} ms, above a tenth for {touching:.2f} ms")
     assert half < 1.0 < touching
