@@ -11,6 +11,7 @@ from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet, PresentBat
 from fitting.sheets.weighing import Weighing
+from fitting.units import System
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import build_of, weighing_of
 from orders.commissions.models import Bat, Commission, Proposal
@@ -20,10 +21,12 @@ from orders.messages.models import Letter, Photo
 from orders.messages.photographs import photographs_listed
 from orders.messages.rendering import Text, texts_of
 from orders.money.amounts import show_price
+from orders.words.forecast import OTHER, say_pickup_spread, say_spread
 from orders.words.laws import law_words, level_words
 from orders.words.measures import like_mass_g, like_spread_g, say_pickup, show_length, show_mass
-from orders.words.pickup import picks_up_like, pickup_reference
+from orders.words.pickup import pickup_reference
 from orders.words.states import day_range, last_moment, terms_words
+from orders.words.sweet_spot import older_model, say_peak, say_reach, soft_place
 
 # Below these a difference from the bat in use is told as none.
 SAME_G, SAME_MM = 5.0, 2.0
@@ -86,23 +89,50 @@ def offered(proposal: Proposal) -> tuple[BuildSheet, Weighing]:
     return read_sheet(BuildSheet, snapshot["build"]), read_sheet(Weighing, snapshot["weighing"])
 
 
-def figures(build: BuildSheet, weighing: Weighing) -> list[Figure]:
-    """Return the forecast's big numbers, soft where they are soft."""
-    spread = _("± %(grams)s g") % {"grams": round(weighing.mass_sd_g)}
+def figures(build: BuildSheet, weighing: Weighing, system: System = "metric") -> list[Figure]:
+    """Return the forecast's big numbers in one system of units, soft where they are soft."""
+    other = OTHER[system]
+    reference = pickup_reference(build.length_code, book_in_force())
     return [
         Figure(
-            show_mass(weighing.mass_g),
+            show_mass(weighing.mass_g, system),
             _("mass, the forecast"),
-            f"{spread} · {show_mass(weighing.mass_g, 'imperial')}",
+            f"{say_spread(weighing.mass_sd_g, system)} · {show_mass(weighing.mass_g, other)}",
         ),
-        Figure(picks_up_like(build, weighing, book_in_force()), _("to pick up")),
-        Figure(show_length(round(weighing.balance_from_toe_mm)), _("balance, from the toe")),
         Figure(
-            show_length(weighing.overall_length_mm),
+            say_pickup(weighing.inertia_kg_m2.pickup, reference),
+            _("to pick up"),
+            say_pickup_spread(weighing, reference),
+        ),
+        where_it_hits(weighing, system),
+        Figure(
+            show_length(round(weighing.balance_from_toe_mm), system),
+            _("balance, from the toe"),
+            _balance_spread(weighing, system),
+        ),
+        Figure(
+            show_length(weighing.overall_length_mm, system),
             _("overall length"),
-            show_length(weighing.overall_length_mm, "imperial"),
+            show_length(weighing.overall_length_mm, other),
         ),
     ]
+
+
+def where_it_hits(weighing: Weighing, system: System = "metric") -> Figure:
+    """Return the place that hits hardest with its reach; the swell where an older model told none."""
+    sweet = weighing.sweet_spot
+    if sweet is None:
+        return Figure(
+            soft_place(weighing.swell_from_toe_mm, system), _("thickest, above the toe"), older_model()
+        )
+    return Figure(say_peak(sweet, system), _("hits hardest, above the toe"), say_reach(sweet, system))
+
+
+def _balance_spread(weighing: Weighing, system: System) -> str:
+    if weighing.balance_sd_mm is None:
+        return ""
+    spread = show_length(max(round(weighing.balance_sd_mm), 1), system)
+    return _("give or take %(length)s") % {"length": spread}
 
 
 def differences(sheet: FittingSheet, build: BuildSheet, weighing: Weighing) -> list[Difference]:

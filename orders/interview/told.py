@@ -7,7 +7,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from fitting.answers import Boxes
-from fitting.laws import LawRow, edition_on, law_check
+from fitting.laws import edition_on, law_check
 from fitting.questions import UNSURE, pages
 from fitting.recommend.pickup import PRESENT_SD
 from fitting.sheets.book import Book
@@ -16,16 +16,18 @@ from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Conflict, Reason, Recommendation
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.shown import Figure
-from orders.interview.asked import answered_words
+from orders.interview.asked import answered_words, words_of
 from orders.interview.drafts import is_complete, situation
 from orders.interview.models import Fitting
 from orders.interview.preview import figures_of, is_left_handed, recommended
 from orders.words.choices import SUBJECTS, subject_of
 from orders.words.drawing import drawing_for
-from orders.words.laws import law_words, level_words
-from orders.words.measures import say_pickup, show_length
+from orders.words.forecast import say_lower_hand
+from orders.words.lawful import Lawful, law_rows_worded, lawful_words
+from orders.words.laws import level_words
+from orders.words.measures import say_pickup
 from orders.words.pickup import picks_up_like, pickup_reference
-from orders.words.questions import PAGES, WORDS
+from orders.words.questions import PAGES
 from orders.words.reasons import (
     FAIRLY_SURE_FROM,
     SURE_FROM,
@@ -36,10 +38,10 @@ from orders.words.reasons import (
     say_ways_out,
     word_reason,
 )
+from orders.words.sweet_spot import DRAWN_IN, where_words
+from orders.words.units import system_of
 
 PICKUP = "pickup_kg_m2"
-# Of a millimetre or three at most, they would always be the tightest.
-COVERINGS = frozenset({"face_film", "edge_tape", "toe_guard"})
 # Between one dot and two; both are to be talked about.
 A_LITTLE_FROM = 0.3
 # The choices a player decides by; the others stand folded below them.
@@ -120,6 +122,9 @@ class Told:
     subjects: tuple[Subject, ...]
     conflicts: tuple[ToldConflict, ...]
     cautions: tuple[str, ...]
+    where: tuple[str, ...]
+    feel: str
+    lawful: Lawful
     laws: tuple[Mapping[str, Any], ...]
     level_words: str
     edition: int
@@ -139,17 +144,24 @@ def told(fitting: Fitting) -> Told | None:
     sheet = read_sheet(FittingSheet, fitting.sheet)
     edition = edition_on(sheet.play_from, book.laws_edition)
     rows = law_check(found.build, level=sheet.level, edition=edition, book=book)
-    laws = tuple(law_words(row.model_dump(mode="json")) for row in rows)
+    system = system_of(fitting.answers)
     subjects = tuple(_subjects(found, book))
     return Told(
         drawing=drawing_for(
-            found.build, found.weighing, paper=True, left_handed=is_left_handed(fitting.sheet)
+            found.build,
+            found.weighing,
+            paper=True,
+            left_handed=is_left_handed(fitting.sheet),
+            units=DRAWN_IN[system],
         ),
-        figures=(*figures_of(found, fitting.sheet, book), _lawful(rows, edition)),
+        figures=tuple(figures_of(found, sheet, book, system)),
+        where=where_words(found.weighing, system),
+        feel=say_lower_hand(found.weighing, sheet.present_bat),
+        lawful=lawful_words(rows, sheet.level, system),
         subjects=subjects,
         conflicts=tuple(_conflict(one, found, book) for one in found.conflicts),
         cautions=tuple(say_caution(one.key) for one in found.cautions),
-        laws=laws,
+        laws=tuple(law_rows_worded(rows)),
         level_words=level_words(sheet.level, edition),
         edition=edition,
         answers=tuple(_answers(fitting)),
@@ -157,17 +169,6 @@ def told(fitting: Fitting) -> Told | None:
         book=f"{found.book.version} · {found.book.hash}",
         model_version=found.model_version,
         is_child=situation(fitting).is_junior,
-    )
-
-
-def _lawful(rows: tuple[LawRow, ...], edition: int) -> Figure:
-    """Say in one figure whether the bat is lawful, and by how much at the tightest of sizes and gauge."""
-    tightest = min(row.margin for row in rows if row.unit == "mm" and row.what not in COVERINGS)
-    ok = all(row.passes for row in rows)
-    return Figure(
-        _("lawful") if ok else _("not lawful"),
-        _("sizes and gauge, Laws of %(edition)s") % {"edition": edition},
-        _("%(left)s to spare at the tightest") % {"left": show_length(tightest, decimals=1)},
     )
 
 
@@ -230,7 +231,7 @@ def _answers(fitting: Fitting) -> Iterator[ToldChapter]:
         titles[page.key] = str(PAGES[page.key])
         from_page[page.key] = [
             ToldAnswer(
-                str(WORDS[question.key].ask),
+                str(words_of(question, answers).ask),
                 answered_words(question, answers.get(question.key, {}), answers),
                 answers.get(question.key, {}).get("") == UNSURE,
             )

@@ -10,10 +10,7 @@ from django.utils.translation import gettext as _
 
 from fitting.bat.outline import edge, scallop, spine
 from fitting.sheets.build_sheet import BuildSheet
-from fitting.sheets.weighing import Weighing
 from orders.words.fields import VALUES
-from orders.words.measures import show_mass_shortly
-from orders.words.pickup import picks_up_like_mass_g
 from workshop.review.fields import fields_by_name, value_at
 
 Text = str | Promise
@@ -32,25 +29,6 @@ class Row:
     change: str
 
 
-def computed_rows(first: tuple[BuildSheet, Weighing], second: tuple[BuildSheet, Weighing]) -> tuple[Row, ...]:
-    """Return what the model computes of both, whether it differs or not."""
-    old, new = first[1], second[1]
-    return (
-        _row(_("mass"), old.mass_g, new.mass_g, _("g"), 0),
-        _pickup_row(first, second),
-        _row(
-            _("pickup, the number"),
-            1000 * old.inertia_kg_m2.pickup,
-            1000 * new.inertia_kg_m2.pickup,
-            _("g m²"),
-            1,
-        ),
-        _row(_("balance, from the toe"), old.balance_from_toe_mm, new.balance_from_toe_mm, _("mm"), 0),
-        _row(_("swell, from the toe"), old.swell_from_toe_mm, new.swell_from_toe_mm, _("mm"), 0),
-        _row(_("overall length"), old.overall_length_mm, new.overall_length_mm, _("mm"), 0),
-    )
-
-
 def changed_rows(first: BuildSheet, second: BuildSheet) -> tuple[Row, ...]:
     """Return every field in which two build sheets differ, stations by place."""
     old, new = first.model_dump(mode="json"), second.model_dump(mode="json")
@@ -63,17 +41,9 @@ def changed_rows(first: BuildSheet, second: BuildSheet) -> tuple[Row, ...]:
     return (*rows, *_station_rows(first, second))
 
 
-def _pickup_row(first: tuple[BuildSheet, Weighing], second: tuple[BuildSheet, Weighing]) -> Row:
-    # Both told by the same plain bat, or the words could not be compared.
-    like = [picks_up_like_mass_g(first[0], one[1].inertia_kg_m2.pickup) for one in (first, second)]
-    change = _signed(like[1] - like[0], _("g"), 0)
-    words = [_("like a %(mass)s") % {"mass": show_mass_shortly(mass)} for mass in like]
-    return Row(_("to pick up"), words[0], words[1], change)
-
-
 def _field_row(what: str, before: Any, after: Any, unit: str) -> Row:
     numbers = isinstance(before, int | float) and isinstance(after, int | float)
-    change = _signed(after - before, unit, _decimals(before, after)) if numbers else _("other")
+    change = signed(after - before, unit, _decimals(before, after)) if numbers else _("other")
     return Row(what, _said(before, unit), _said(after, unit), change)
 
 
@@ -103,11 +73,12 @@ def _row(what: str, old: float, new: float, unit: str, decimals: int) -> Row:
         what,
         f"{old:.{decimals}f} {unit}".strip(),
         f"{new:.{decimals}f} {unit}".strip(),
-        _signed(new - old, unit, decimals),
+        signed(new - old, unit, decimals),
     )
 
 
-def _signed(change: float, unit: str, decimals: int) -> str:
+def signed(change: float, unit: str, decimals: int) -> str:
+    """Say a difference with its sign, or that there is none."""
     if round(change, decimals) == 0:
         return _("the same")
     number = f"{change:+.{decimals}f}".replace("-", "−")

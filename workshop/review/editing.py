@@ -21,10 +21,13 @@ from orders.commissions.snapshots import edition_for, law_rows
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.people.once import once
 from orders.words.drawing import drawing_for
-from orders.words.laws import law_words, level_words
+from orders.words.lawful import law_rows_worded, lawful_words
+from orders.words.laws import level_words
 from orders.words.measures import show_mass
+from orders.words.sweet_spot import blow_words
 from workshop.review.build_form import BuildForm, FormRefused
-from workshop.review.comparing import changed_rows, computed_rows
+from workshop.review.comparing import changed_rows
+from workshop.review.numbers import compared_numbers
 from workshop.review.views import review_page
 
 MOST_NOTE = 2000
@@ -137,7 +140,7 @@ def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
     book = book_in_force()
     weighing = weigh_build(build, book=book)
     first = commission.builds.order_by("number")[0]
-    recommended = build_of(first)
+    recommended, forecast = build_of(first), weighing_of(first)
     sheet = sheet_of(commission)
     rows = law_rows(build, sheet, book=book)
     return {
@@ -145,11 +148,17 @@ def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
         "said": _("%(mass)s; %(count)s outside the Laws")
         % {"mass": show_mass(weighing.mass_g), "count": sum(not row.passes for row in rows)},
         "misses": _misses(build, weighing.mass_g, weighing.inertia_kg_m2.pickup),
-        "laws": [law_words(row.model_dump(mode="json")) for row in rows],
+        "laws": law_rows_worded(rows),
+        "lawful": lawful_words(rows, sheet.level),
         "level_words": level_words(sheet.level, edition_for(sheet, book)),
-        "computed": computed_rows((recommended, weighing_of(first)), (build, weighing)),
+        "blow": blow_words(weighing),
+        "numbers": compared_numbers((recommended, forecast), (build, weighing)),
         "drawing": drawing_for(
-            build, weighing, compare=recommended, left_handed=sheet.player.batting_hand == "left"
+            build,
+            weighing,
+            compare=recommended,
+            compare_weighing=forecast,
+            left_handed=sheet.player.batting_hand == "left",
         ),
     }
 

@@ -17,11 +17,14 @@ from orders.commissions.states import ProposalState, State
 from orders.money.amounts import show_price
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.words.drawing import drawing_for
-from orders.words.laws import law_words, level_words
+from orders.words.lawful import law_rows_worded, lawful_words
+from orders.words.laws import level_words
 from orders.words.states import by_when, journal_lines, refusal_words
+from orders.words.sweet_spot import blow_words
 from workshop.review.answers import said_by, why_of
 from workshop.review.call_sheet import lines_to_call_about
-from workshop.review.comparing import changed_rows, computed_rows
+from workshop.review.comparing import changed_rows
+from workshop.review.numbers import compared_numbers, numbers_of
 
 # Afterwards it is agreed what is made, and there is nothing left to ask.
 BEFORE_PROPOSING = frozenset({State.SENT, State.CHANGE_ASKED})
@@ -61,11 +64,16 @@ def review_page(
             build,
             weighing,
             compare=build_of(first) if is_own else None,
+            compare_weighing=weighing_of(first) if is_own else None,
             left_handed=sheet.player.batting_hand == "left",
         ),
-        "laws": [law_words(row.model_dump(mode="json")) for row in rows],
+        "laws": law_rows_worded(rows),
+        "lawful": lawful_words(rows, sheet.level),
         "level_words": level_words(sheet.level, edition_for(sheet, book, agreed=agreed)),
-        "computed": computed_rows((build_of(first), weighing_of(first)), (build, weighing)) if is_own else (),
+        "numbers": compared_numbers((build_of(first), weighing_of(first)), (build, weighing))
+        if is_own
+        else numbers_of((build, weighing)),
+        "blow": blow_words(weighing),
         "changed": changed_rows(build_of(first), build) if is_own else (),
         "proposals": [(row, show_price(row.price, row.currency)) for row in proposals],
         "by_when": by_when(commission, proposals[0] if proposals else None, staff=True),

@@ -1,0 +1,101 @@
+"""What a law check comes to: one line for a player, and where along the blade each size is tightest."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from fitting.laws import LawRow
+from fitting.sheets.values import Level
+from fitting.units import System
+from orders.words.laws import by_body_words, law_what, law_words
+from orders.words.measures import show_decimals, show_length
+from orders.words.sweet_spot import soft_place
+
+# Of a millimetre or three at most, or of what is hidden in the splice: they say nothing of the blade.
+ASIDE = frozenset({"face_film", "edge_tape", "toe_guard", "other_material_reach"})
+FOR_LEVEL: dict[Level, Any] = {
+    "junior": gettext_lazy("for junior cricket"),
+    "club": gettext_lazy("for club cricket"),
+    "first_class": gettext_lazy("for first-class cricket"),
+    "international": gettext_lazy("for international cricket"),
+}
+
+
+@dataclass(frozen=True)
+class Lawful:
+    """Whether a bat is inside the Laws, in one line; ``by_body`` is what needs the national body's word."""
+
+    ok: bool
+    words: str
+    by_body: str
+
+
+def lawful_words(rows: Sequence[LawRow], level: Level | None, system: System = "metric") -> Lawful:
+    """Say in one line whether a bat is inside the Laws for its level, and by how much at the tightest."""
+    where = str(FOR_LEVEL[level]) if level else _("for club cricket")
+    by_body = "; ".join(dict.fromkeys(words for row in rows if (words := _by_body(row))))
+    broken = [row for row in rows if not row.passes]
+    if broken:
+        names = ", ".join(dict.fromkeys(law_what(row.model_dump(mode="json")) for row in broken))
+        return Lawful(
+            ok=False,
+            words=_("Outside the Laws %(level)s: %(what)s.") % {"level": where, "what": names},
+            by_body=by_body,
+        )
+    tightest = tightest_of(rows)
+    return Lawful(
+        ok=True,
+        words=_("Inside the Laws %(level)s, with %(left)s to spare where it is tightest: %(what)s.")
+        % {
+            "level": where,
+            "left": _to_spare(tightest.margin, system),
+            "what": _what_and_where(tightest, system),
+        },
+        by_body=by_body,
+    )
+
+
+def tightest_of(rows: Sequence[LawRow]) -> LawRow:
+    """Return the row of sizes and gauge that has the least to spare."""
+    return min(
+        (row for row in rows if row.unit == "mm" and row.what not in ASIDE), key=lambda row: row.margin
+    )
+
+
+def law_rows_worded(rows: Sequence[LawRow]) -> list[dict[str, Any]]:
+    """Say every row of a law check, with its place along the blade, the tightest marked."""
+    tightest = tightest_of(rows)
+    return [
+        {
+            **law_words(row.model_dump(mode="json")),
+            "place": place_words(row),
+            "is_tightest": row is tightest,
+        }
+        for row in rows
+    ]
+
+
+def place_words(row: LawRow, system: System = "metric") -> str:
+    """Say where along the blade a size is greatest or the gauge tightest; empty where it has no place."""
+    if row.station_from_toe_mm is None:
+        return ""
+    return _("%(place)s above the toe") % {"place": soft_place(row.station_from_toe_mm, system)}
+
+
+def _what_and_where(row: LawRow, system: System) -> str:
+    what, place = law_what(row.model_dump(mode="json")), place_words(row, system)
+    return f"{what}, {place}" if place else what
+
+
+def _to_spare(margin_mm: float, system: System) -> str:
+    """Say what is left: millimetres to the tenth whatever the player types, sixteenths would say nothing."""
+    if system == "imperial":
+        return _("%(number)s in") % {"number": show_decimals(margin_mm / 25.4, 2)}
+    return show_length(margin_mm, decimals=1)
+
+
+def _by_body(row: LawRow) -> str:
+    return by_body_words(row.model_dump(mode="json"))
