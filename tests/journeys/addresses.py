@@ -20,6 +20,7 @@ def of_a_stranger(draft: Fitting, empty: Fitting) -> list[str]:
         f"/fitting/{empty.code}/you/",
         *asked,
         f"/fitting/{draft.code}/draft/",
+        f"/fitting/{draft.code}/besides/",
         f"/fitting/{draft.code}/keep/",
         f"/fitting/{draft.code}/share/",
         f"/shared/{share(draft)}/",
