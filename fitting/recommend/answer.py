@@ -10,7 +10,7 @@ from fitting.recommend.dress import choose_dress
 from fitting.recommend.findings import findings_of, with_marks
 from fitting.recommend.handle import choose_handle
 from fitting.recommend.length import choose_length, is_child
-from fitting.recommend.mass import aim_mass
+from fitting.recommend.mass import MassAim, aim_mass
 from fitting.recommend.pickup import PickupAim, aim_pickup
 from fitting.recommend.present import present_pickup
 from fitting.recommend.solve import Solved, Willingness, solve
@@ -50,6 +50,7 @@ def answer(sheet: FittingSheet, book: Book) -> Answer:
     draft, solved, given_way = _solved(
         draft, willing, wanted, edges_first=gives_before(sheet, "edges", "mass")
     )
+    given_way = (*given_way, *_mass_given_way(draft.mass, solved.mass, sheet))
     draft = replace(draft, mass=solved.mass)
     pickup = aim_pickup(solved, wanted, in_use, book)
     build = solved.build.model_copy(update={"pickup_kg_m2": pickup.target})
@@ -110,6 +111,25 @@ def _solved(
         ways_out=("wishes.edges", "mass_g"),
     )
     return slimmer, again, (given_up,)
+
+
+def _mass_given_way(wished: MassAim, made: MassAim, sheet: FittingSheet) -> tuple[Conflict, ...]:
+    """A wished mass that was left for the pickup, as the player let it."""
+    wish, found = sheet.wishes.mass_g, made.target_g
+    if wish is None or found == wished.target_g:
+        return ()
+    if (wish.min is None or found >= wish.min) and (wish.max is None or found <= wish.max):
+        return ()
+    return (
+        Conflict(
+            key="mass.gave_way",
+            fields=("mass_g", "wishes.mass_g", "wishes.gives_way_first"),
+            kept=f"{found:.0f}",
+            given_up=f"{wished.target_g:.0f}",
+            cost={"mass_g": round(found - wished.target_g, 1)},
+            ways_out=("wishes.mass_g",),
+        ),
+    )
 
 
 def _edge(solved: Solved) -> float:

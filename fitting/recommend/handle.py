@@ -112,7 +112,7 @@ def _girth(
         fact = "handle.thick" if wish == "thick" else "handle.thin"
         because = (*because, Because(answer="wishes.handle_thickness", fact=fact))
         sure = rules.confidence_of_wish
-    elif sheet.hold.tightness == "tight":
+    elif sheet.hold.tightness == "tight" and not _held_as_tightly(because):
         bound -= rules.girth_tight_less_mm
         because = (*because, Because(answer="hold.tightness", fact="handle.thin"))
     limits = book.trade_limits(row.code)
@@ -153,6 +153,11 @@ def _girth_before_wishes(
         return row.girth_middle_mm + step, felt, 0.5
     unknown = (Because(answer=None, fact="handle.table"), Because(answer=None, fact=UNANSWERED))
     return row.girth_middle_mm, unknown, 0.2
+
+
+def _held_as_tightly(because: tuple[Because, ...]) -> bool:
+    """Whether the girth is that of a handle already held so: how it felt has told what the hold asks for."""
+    return any(one.answer == "present_bat.grip_girth_mm" for one in because)
 
 
 def _as_the_handle_felt(sheet: FittingSheet, book: Book) -> tuple[float, tuple[Because, ...]]:

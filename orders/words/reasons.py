@@ -121,6 +121,10 @@ CONFLICT_WORDS: dict[str, Text] = {
         "Thick edges do not go with this mass. You said that edges give way first: they are made %(kept)s, "
         "and the mass is met."
     ),
+    "mass.gave_way": _(
+        "The bat would not lift as you ask at %(given_up)s. You said that mass gives way before pickup: "
+        "it is made %(kept)s."
+    ),
     "sweet_spot.long_light": _(
         "A long middle wants wood on both sides of it, and a light bat has little to spare. "
         "We kept it %(kept)s: it forgives more, and the very middle hits a little less hard."
