@@ -22,7 +22,7 @@ from orders.commissions.book_in_force import book_in_force
 from orders.words.effects import say_effect
 from orders.words.measures import say_pickup, show_length, show_mass
 from orders.words.pickup import pickup_reference
-from orders.words.sweet_spot import say_peak, say_reach
+from orders.words.sweet_spot import say_ounces, say_peak, say_reach
 from orders.words.values import say_field, say_value
 
 
@@ -132,7 +132,8 @@ def _others(reason: Reason, found: Recommendation, system: System) -> Iterator[T
 
 
 def _mass(system: System, grams: float) -> str:
-    return show_mass(grams, system)
+    """Say a difference of mass: in ounces alone, for it never comes to a pound."""
+    return show_mass(grams) if system == "metric" else say_ounces(grams)
 
 
 def _length(system: System, mm: float) -> str:

@@ -62,7 +62,10 @@ def test_fit_prints_the_recommendation_of_the_core(written):
     assert (err, status) == ("", 0)
     content = json.loads(out)
     assert content == json.loads(recommend(fitting()).model_dump_json())
-    assert {"build", "reasons", "conflicts", "cautions", "weighing", "book", "model_version"} == set(content)
+    named = {"build", "reasons", "conflicts", "cautions", "weighing", "book", "model_version"}
+    assert set(content) == named | {"others"}
+    # the other whole bats are worked out with --alternatives
+    assert content["others"] == []
     assert content["weighing"] == json.loads(
         weigh(read_sheet(BuildSheet, content["build"])).model_dump_json()
     )
