@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from django.utils.translation import gettext as _
 
-from fitting.facts import fact
+from fitting.facts import FACTS, fact
 from fitting.sheets.book import Book
 from fitting.sheets.book_rules import Sign
 from fitting.sheets.values import JUNIOR_CODES
@@ -17,6 +18,22 @@ from orders.words.signs import KINDS, say_option, say_sign, say_strength, say_su
 
 # A bar is drawn this long, in the drawing's own units, for so many points; more is no longer.
 BAR, POINTS_OF_A_WHOLE_BAR = 60, 4.0
+# Options that are no words of the build sheet.
+_UNWORDED = ("1", "2", "3", "4", "own", "next")
+
+# The wish that outranks the signs of a subject.
+WISHES: dict[str, str] = {
+    "length": "wishes.length_code",
+    "sweet_spot": "wishes.sweet_spot",
+    "profile": "wishes.profile",
+    "edges": "wishes.edges",
+    "bow": "wishes.bow",
+    "face": "wishes.face",
+    "toe": "wishes.toe",
+    "construction": "wishes.feel",
+    "section": "wishes.handle_section",
+    "grade": "wishes.looks_grade",
+}
 
 
 @dataclass(frozen=True)
@@ -28,6 +45,11 @@ class Spoken:
     points: float
     bar: int
     fact: int
+
+    @property
+    def points_said(self) -> str:
+        """The points as the maker reads them."""
+        return f"{self.points:g}"
 
     @property
     def is_against(self) -> bool:
@@ -87,12 +109,36 @@ def subject_told(subject: str, book: Book) -> SubjectTold:
         name=say_subject(subject),
         options=tuple(
             OptionTold(option, say_option(subject, option), tuple(_spoken(signs, option, numbers)))
-            for option in dict.fromkeys(sign.option for sign in signs)
+            for option in _options_told(subject, signs)
         ),
         facts=tuple(
             FactTold(number, str(FACT_WORDS.get(key, key)), say_kind(key)) for key, number in numbers.items()
         ),
     )
+
+
+@cache
+def options_of(subject: str) -> tuple[str, ...]:
+    """Return the options that a subject has, as the book itself takes them."""
+    return tuple(option for option in (*VALUES, *_UNWORDED) if _is_option(subject, option))
+
+
+def _is_option(subject: str, option: str) -> bool:
+    try:
+        Sign.model_validate({"subject": subject, "option": option, "points": 0, "fact": next(iter(FACTS))})
+    except ValueError:
+        return False
+    return True
+
+
+def _options_told(subject: str, signs: Iterable[Sign]) -> tuple[str, ...]:
+    """Return the options that something speaks for, then those that only a wish leads to.
+
+    Junior lengths go by their table, not by signs.
+    """
+    spoken = dict.fromkeys(sign.option for sign in signs)
+    wished = [one for one in options_of(subject) if one not in JUNIOR_CODES] if subject in WISHES else []
+    return (*spoken, *(option for option in wished if option not in spoken))
 
 
 def say_kind(key: str) -> str:

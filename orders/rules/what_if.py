@@ -15,7 +15,7 @@ from fitting.sheets.book import Book
 from fitting.sheets.faults import Fault, SheetRefused, read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Reason
-from orders.rules.told import bar_of
+from orders.rules.told import WISHES, bar_of
 from orders.words.answer_faults import say_answer_fault
 from orders.words.faults import say_fault
 from orders.words.pickup import PLAIN_CHILD, PLAIN_PLAYER
@@ -27,7 +27,7 @@ from orders.words.signs import question_for, say_option
 BODY = ("age", "height")
 MOST_RANKS = 2
 
-# The field of the build sheet, and the wish, that belong to a subject.
+# The field of the build sheet that belongs to a subject.
 FIELDS: dict[str, str] = {
     "length": "length_code",
     "length_child": "length_code",
@@ -44,18 +44,6 @@ FIELDS: dict[str, str] = {
     "face_film": "protection.face_film",
     "edge_tape": "protection.edge_tape",
     "grade": "willow.grade",
-}
-WISHES: dict[str, str] = {
-    "length": "wishes.length_code",
-    "sweet_spot": "wishes.sweet_spot",
-    "profile": "wishes.profile",
-    "edges": "wishes.edges",
-    "bow": "wishes.bow",
-    "face": "wishes.face",
-    "toe": "wishes.toe",
-    "construction": "wishes.feel",
-    "section": "wishes.handle_section",
-    "grade": "wishes.looks_grade",
 }
 
 
@@ -78,6 +66,11 @@ class Weighed:
     points: float
     bar: int
     wins: bool
+
+    @property
+    def points_said(self) -> str:
+        """The points as the maker reads them."""
+        return f"{self.points:g}"
 
 
 @dataclass(frozen=True)

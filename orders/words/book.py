@@ -4,6 +4,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext, pgettext_lazy
 from django.utils.translation import gettext_lazy as _
 
+from fitting.sheets.values import JUNIOR_CODES
 from orders.words.fields import VALUES
 
 Text = str | Promise
@@ -92,7 +93,7 @@ _RULES: dict[str, Text] = {
     "inch_slack_mm": _("slack of a bound told in inches"),
     "junior_sizes_below_years": _("junior sizes below this age"),
     "junior_level_below_years": _("junior sizes in junior cricket below this age"),
-    "junior_upper_bounds_mm": _("tallest for this size"),
+    "junior_upper_bounds_mm": _("junior size, tallest"),
     "small_adult_by_table_below_mm": _("adults below this height go by the junior table"),
     "between_sizes_mm": _("so near the upper end of a size the next may be taken"),
     "marks_at_least": _("fewer ball marks than this say nothing"),
@@ -203,6 +204,7 @@ _MATERIALS: dict[str, Text] = {
     "press": _("power of the spring"),
     "restitution": _("restitution on a heavy block"),
     "blows": _("reference blows"),
+    "impact": _("swing and hands"),
     "ball_mass_g": _("mass of the ball"),
     "ball_speed_m_s": _("speed of the ball"),
     "swing_rad_s": _("turning of the bat"),
@@ -293,7 +295,7 @@ def say_book_field(name: str) -> str:
 
 def say_part(step: str) -> str:
     """Name one part of the book: a length, a profile, a kind of handle, a group of fields."""
-    for words in (VALUES, _RULES, _SHAPES, _MATERIALS, _BENCH):
+    for words in (_RULES, _SHAPES, VALUES, _MATERIALS, _BENCH):
         if step in words:
             return str(words[step])
     return _plain(step)
@@ -308,17 +310,18 @@ def unit_of(name: str) -> str:
 def _own_words(name: str) -> Text | None:
     steps = [step for step in name.split(".") if not step.isdigit()]
     words = next(words for part, words in _PARTS if name.startswith(part))
-    # A map by profile or kind of handle is named by its own name: its keys have words already.
-    found = words.get(steps[-1])
-    return found if found is not None else VALUES.get(steps[-1])
+    # The keys of a map are values of the build sheet: what is told of each is the map's own name.
+    return words.get(steps[-2]) if steps[-1] in VALUES and len(steps) > 1 else words.get(steps[-1])
 
 
 def _say_place(name: str) -> str:
     """Say the place in a list where places have names, else its number from 1."""
     *path, last = name.split(".")
     if not last.isdigit():
-        return ""
+        return str(VALUES[last]) if last in VALUES and len(path) > 1 else ""
     at = int(last)
+    if path[-1] == "junior_upper_bounds_mm":
+        return str(VALUES[JUNIOR_CODES[at]])
     if name.startswith("rules.sweet_spots."):
         return str(PLACES_OF_SWEET_SPOT[at]) if at < len(PLACES_OF_SWEET_SPOT) else str(at + 1)
     if path[-1] in ("spine_shares", "edge_shares"):

@@ -221,8 +221,11 @@ def say_full_name(name: str, book: Book) -> str:
     """Name a field of the book as it reads away from its chapter: with its row or column."""
     words, table = say_book_field(name), table_of(name)
     if table is None:
-        return words
-    if table[0].startswith(("lengths.", "bench.")):
+        steps = name.split(".")
+        if steps[:2] != ["bench", "stages"]:
+            return words
+        where = say_part(book.bench.stages[int(steps[2])].stage)
+    elif table[0].startswith(("lengths.", "bench.")):
         where = _row_title(table[0], table[2], book)
     else:
         where = _column_title(table[0], table[1], book)
@@ -286,7 +289,13 @@ def _section(chapter: Chapter, name: str) -> str:
     steps = [step for step in name.split(".") if not step.isdigit()][:-1]
     if steps[:2] == ["bench", "stages"]:
         return _("Rests")
-    return ": ".join(say_part(step).capitalize() for step in steps[1:])
+    if not steps or steps[-1] == chapter.key:
+        return str(chapter.title)
+    return _capital(say_part(steps[-1]))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _with_unit(name: str) -> str:
@@ -322,4 +331,4 @@ def _table_title(table: str, book: Book) -> str:
     steps = table.strip(".").split(".")
     if steps[0] == "bench":
         return _("Readings in %(stage)s") % {"stage": say_part(book.bench.stages[int(steps[2])].stage)}
-    return say_part(steps[-1]).capitalize()
+    return _capital(say_part(steps[-1]))

@@ -16,10 +16,9 @@ from fitting.sheets.bounds import allowed_in
 from fitting.sheets.default_book import DEFAULT_BOOK
 from fitting.sheets.faults import SheetRefused, read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
-from orders.rules.told import say_kind
+from orders.rules.told import options_of, say_kind
 from orders.words.answers import ANSWERS
 from orders.words.facts import FACT_WORDS
-from orders.words.fields import VALUES
 from orders.words.signs import say_answered, say_finding, say_option, say_sign, say_subject
 from workshop.book.faults import place_fault
 from workshop.book.form import FormRefused
@@ -27,7 +26,6 @@ from workshop.book.pending import Pending, keyed, shown
 
 MOST_CONDITIONS = 4
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
-_GRADES = ("1", "2", "3", "4")
 _NUMBERED = "#"
 _POINTS = allowed_in(Sign, "points")
 
@@ -245,12 +243,6 @@ def subject_rows(book: Book, pending: Pending) -> list[dict[str, Any]]:
     ]
 
 
-@cache
-def options_of(subject: str) -> tuple[str, ...]:
-    """Return the options that a subject has, as the book itself takes them."""
-    return tuple(option for option in (*VALUES, *_GRADES, "own", "next") if _is_option(subject, option))
-
-
 def facts_to_choose() -> list[tuple[str, str]]:
     """Return every fact that is worded: key and sentence."""
     return [(key, str(FACT_WORDS[key])) for key in FACTS if key in FACT_WORDS]
@@ -298,14 +290,6 @@ def _values_of(name: str) -> tuple[str | bool, ...] | None:
         return (True, False)
     worked_out = any(one.answer == name for sign in DEFAULT_BOOK.rules.signs for one in sign.when)
     return () if worked_out or allowed.kind in ("number", "integer") else None
-
-
-def _is_option(subject: str, option: str) -> bool:
-    try:
-        Sign.model_validate({"subject": subject, "option": option, "points": 0, "fact": next(iter(FACTS))})
-    except ValueError:
-        return False
-    return True
 
 
 def _of_subject(book: Book, subject: str) -> Iterator[tuple[str, Sign]]:

@@ -8,12 +8,13 @@ from orders.commissions.book_in_force import book_in_force
 from orders.commissions.editions import number_in_force
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.people.once import once
+from orders.rules.told import options_of
 from orders.words.signs import say_option, say_subject
 from workshop.book.chapters import BY_KEY, CHAPTERS
 from workshop.book.differences import Differs, differences
 from workshop.book.form import FormRefused
 from workshop.book.pending import Pending, pending_in
-from workshop.book.sign_form import SignForm, condition_choices, facts_to_choose, options_of
+from workshop.book.sign_form import SignForm, condition_choices, facts_to_choose
 from workshop.book.views import kept, seen_edition
 
 

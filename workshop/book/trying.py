@@ -12,6 +12,7 @@ from fitting.sheets.faults import SheetRefused, read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Reason, Recommendation
 from orders.commissions.models import Commission
+from orders.interview.preview import recommended
 from orders.words.pickup import PLAIN_CHILD, PLAIN_PLAYER
 from orders.words.reasons import say_caution, say_conflict
 from orders.words.values import say_field, say_value
@@ -167,10 +168,13 @@ def quantities(before: Recommendation, after: Recommendation) -> Iterator[Quanti
 def _compared(commission: Commission, old: Book, new: Book) -> Row | None:
     first_name = commission.player.name.split()[0] if commission.player.name.split() else ""
     try:
+        # The book in force has often answered this sheet before; the one that is tried never has.
+        before = recommended(commission.sheet, old)
         sheet = read_sheet(FittingSheet, commission.sheet)
-        before = recommend(sheet, old)
     except (SheetRefused, *BROKEN):
         # A sheet of an older program that the book in force cannot answer either says nothing of the new one.
+        return None
+    if before is None:
         return None
     try:
         after = recommend(sheet, new)
@@ -192,19 +196,18 @@ def _compared(commission: Commission, old: Book, new: Book) -> Row | None:
 
 
 def _newly_said(before: Recommendation, after: Recommendation) -> Iterator[str]:
-    """Yield conflicts and cautions that only one of the two says."""
-    old, new = list(map(say_conflict, before.conflicts)), list(map(say_conflict, after.conflicts))
-    cautions = [{one.key for one in found.cautions} for found in (before, after)]
-    for words in new:
-        if words not in old:
+    """Yield conflicts and cautions that only one of the two says; the same in other figures is no news."""
+    old, new = (
+        {(one.key, one.fields): say_conflict(one) for one in found.conflicts}
+        | {(one.key, ()): say_caution(one.key) for one in found.cautions}
+        for found in (before, after)
+    )
+    for key, words in new.items():
+        if key not in old:
             yield _("New: %(words)s") % {"words": words}
-    for words in old:
-        if words not in new:
+    for key, words in old.items():
+        if key not in new:
             yield _("No longer: %(words)s") % {"words": words}
-    for key in sorted(cautions[1] - cautions[0]):
-        yield _("New: %(words)s") % {"words": say_caution(key)}
-    for key in sorted(cautions[0] - cautions[1]):
-        yield _("No longer: %(words)s") % {"words": say_caution(key)}
 
 
 def _values(earlier: Reason | None, reason: Reason) -> tuple[str, str]:

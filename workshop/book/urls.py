@@ -1,4 +1,4 @@
-"""Addresses of the maker's book, under /floor/book/."""
+"""Addresses of the book's pages, the maker's alone, under /floor/book/."""
 
 from django.urls import path
 

@@ -1,5 +1,7 @@
 """Changing the book chapter by chapter; nothing counts before it is saved."""
 
+from typing import Any
+
 import pytest
 
 from fitting.sheets.default_book import DEFAULT_BOOK
@@ -41,7 +43,7 @@ def test_chapter_is_changed_for_trying_and_saved(change, save, maker_client, key
     assert f'value="{value}"' in maker_client.get(f"{BOOK}{key}/").content.decode()
 
     assert save("to see")["Location"] == BOOK
-    found = book_in_force().model_dump()
+    found: Any = book_in_force().model_dump()
     for step in name.split("__"):
         found = found[int(step)] if step.isdigit() else found[step]
     assert found == float(value)

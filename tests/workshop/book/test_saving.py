@@ -1,5 +1,7 @@
 """Trying a changed book on the last fittings, saving it once, its history."""
 
+from typing import Any
+
 import pytest
 
 from fitting.recommend import recommend
@@ -13,7 +15,7 @@ from orders.commissions.models import BookVersion, BuildVersion
 from orders.people.once import new_key
 from tests.factories import a_commission
 from tests.workshop.book.conftest import sign_key
-from workshop.book import saving, trying
+from workshop.book import trying
 from workshop.book.differences import differences
 
 pytestmark = pytest.mark.django_db
@@ -22,7 +24,7 @@ TRY = "/floor/book/try/"
 EDITIONS = "/floor/book/editions/"
 
 # Answers that speak for a full bow as much as the usual choice speaks for a slight one, but for a little.
-LOFTED = {"game": {"shots": {"lofted": 2, "cut": 3}}, "pitches": {}, "present_bat": {}}
+LOFTED: dict[str, Any] = {"game": {"shots": {"lofted": 2, "cut": 3}}, "pitches": {}, "present_bat": {}}
 
 
 def recommended(commission, book):
@@ -202,7 +204,7 @@ def test_changes_that_fit_no_longer_can_be_dropped(change, maker_client, maker):
 
 def test_book_that_makes_no_bat_is_not_saved(change, save, monkeypatch):
     change("wishes", wish_numbers__bow_slight_mm="6")
-    monkeypatch.setattr(saving.trying, "PLAIN_PLAYER", {"age_years": 200, "height_mm": 1740})
+    monkeypatch.setattr(trying, "PLAIN_PLAYER", {"age_years": 200, "height_mm": 1740})
 
     answer = save("whatever")
 
