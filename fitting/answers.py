@@ -109,8 +109,15 @@ def understand(question: Question, boxes: Boxes, answers: Answers) -> Understood
     Raises AnswerRefused with a fault for each box that is wrong, or that cannot be true beside another
     answer. An empty answer is not a fault.
     """
-    found = _understand(question, boxes, answers)
-    odd = doubt(question.key, found.fields, _known_beside(question.key, answers))
+    known = _known_beside(question.key, answers)
+    try:
+        found = _understand(question, boxes, answers)
+    except AnswerRefused as refused:
+        believable = _believable(question, refused.faults, known)
+        if believable is None:
+            raise
+        return believable
+    odd = doubt(question.key, found.fields, known)
     if odd is None:
         return found
     part = next((part for part in question.parts if part.key == odd.part), question.parts[0])
@@ -136,6 +143,19 @@ def _known_beside(key: str, answers: Answers) -> dict[str, Any]:
     for other in _BESIDE.get(key, ()):
         known |= _quietly(other, answers).fields
     return known
+
+
+def _believable(
+    question: Question, faults: tuple[AnswerFault, ...], known: Mapping[str, Any]
+) -> Understood | None:
+    """Return the one reading of a doubtful text that can be true beside other answers, if there is one."""
+    if len(faults) != 1 or len(question.fields) != 1 or question.many:
+        return None
+    name = question.fields[0]
+    left = [each for each in faults[0].readings if not doubt(question.key, {name: each.value}, known)]
+    if faults[0].kind != "ambiguous" or len(left) != 1:
+        return None
+    return Understood({name: _plain(left[0])}, {faults[0].part: (left[0],)})
 
 
 def _of(found: Understood, part: str) -> tuple[Typed, ...]:

@@ -70,6 +70,7 @@ class Asked:
     boxes: tuple[Box, ...]
     choices: tuple[Choice, ...]
     echo: str
+    remark: str
     fault: str
     drawing: str = ""
     drawing_open: bool = False
@@ -194,7 +195,8 @@ def _asked(
         required=question.required,
         boxes=shown,
         choices=_choices(question, words, boxes.get("", "")) if widget in {"radios", "checks"} else (),
-        echo="" if faults else said_back(question, boxes, answers, book),
+        echo="" if faults else echo(question, boxes, answers),
+        remark="" if faults or not boxes else _remark(question, boxes, answers, book),
         fault=say_answer_fault(whole) if whole and not shown else "",
         drawing=f"interview/how/{question.drawing}.html" if question.drawing else "",
         drawing_open=question.drawing_open,
@@ -254,15 +256,13 @@ def _rank_label(rank: int) -> str:
     return [_("first"), _("second"), _("third"), _("fourth"), _("fifth"), _("sixth")][rank - 1]
 
 
-def said_back(question: Question, boxes: Boxes, answers: Mapping[str, Boxes], book: Book) -> str:
-    """Say back what was understood, and what does not quite go with another answer."""
-    understood = echo(question, boxes, answers)
-    remark = remark_on(question.key, answers, book) if boxes else None
+def _remark(question: Question, boxes: Boxes, answers: Mapping[str, Boxes], book: Book) -> str:
+    """Say what does not quite go with another answer, though it is kept; in the units that were typed."""
+    remark = remark_on(question.key, answers, book)
     if remark is None:
-        return understood
+        return ""
     measured = understand(question, boxes, answers).measures.values()
-    words = say_remark(remark, next((typed[0].system for typed in measured if typed), "metric"))
-    return f"{understood}. {words}" if understood else words
+    return say_remark(remark, next((typed[0].system for typed in measured if typed), "metric"))
 
 
 def echo(question: Question, boxes: Boxes, answers: Mapping[str, Boxes]) -> str:

@@ -7,6 +7,8 @@ from fitting.questions import Part
 from fitting.units import Typed
 from orders.words.measures import show_body, show_length, show_mass
 
+# Stands between the numbers of a list that was written out.
+BETWEEN = "; "
 BODY_QUESTIONS = frozenset({"height", "wrist_height", "inside_leg", "hand_length"})
 
 
@@ -99,6 +101,8 @@ def _most_allowed(fault: AnswerFault) -> str:
 
 def _ambiguous(fault: AnswerFault, given: str) -> str:
     readings = say_readings(fault)
+    if fault.written_out and BETWEEN in fault.written_out[0]:
+        return _("Without a unit these could be several things. Which is meant?")
     if not readings:
         return _("%(given)s could be read in several ways. Write the unit.") % {"given": given}
     last = readings[-1]

@@ -89,7 +89,7 @@ WORDS: dict[str, Words] = {
     "age": Words(
         _("How old are you?"),
         _("Under 18 we fit the bat to a body that still grows, ask far less, and an adult agrees to it."),
-        _("In whole years."),
+        _("In whole years. Is it for a child? Then “you” is the child."),
     ),
     "height": Words(
         _("How tall are you?"),

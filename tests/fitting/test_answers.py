@@ -208,3 +208,45 @@ def test_pendulum_wants_all_three_numbers() -> None:
 )
 def test_answer_refused_by_kind(key: str, text: str, kind: str) -> None:
     assert fault_kinds(key, {"": text}) == [("", kind)]
+
+
+def test_answers_of_an_older_draft_are_read_though_less_is_asked_now() -> None:
+    ranked = {"1": "looks", "2": "date", "3": "edges", "4": "mass", "5": "life", "6": "pickup"}
+    assert fields("gives_way", ranked) == {
+        "wishes.gives_way_first": ["looks", "date", "edges", "mass", "life", "pickup"]
+    }
+
+
+def test_answers_of_an_older_draft_of_a_child_still_count() -> None:
+    answers: dict[str, Boxes] = {
+        "age": {"": "12"},
+        "height": {"": "150 cm"},
+        "play_from": {"": "2027-04-01"},
+        "bat_liked": {"": "yes"},
+        "bat_length": {"": "size_5"},
+        "bat_handle": {"": "too_thick"},
+    }
+    made = sheet_from(answers, situation_of(answers, at_counter=False)).sheet
+    assert made["present_bat"] == {"liked": True, "length_code": "size_5", "handle": "too_thick"}
+    assert made["play_from"] == "2027-04-01"
+
+
+def test_sting_at_an_edge_is_an_answer_that_fills_no_field() -> None:
+    assert fields("bat_sweet_spot", {"": "edge"}) == {}
+    assert fields("bat_sweet_spot", {"": "too_low"}) == {"present_bat.sweet_spot": "too_low"}
+
+
+def test_doubtful_length_takes_the_only_reading_that_goes_with_the_height() -> None:
+    height: dict[str, Boxes] = {"age": {"": "30"}, "height": {"": "175 cm"}}
+    assert fault_kinds("wrist_height", {"": "33"}) == [("", "ambiguous")]
+    assert fields("wrist_height", {"": "33"}, **height) == {"player.wrist_height_mm": 838.2}
+
+
+def test_doubtful_marks_are_written_out_in_every_unit_that_is_allowed() -> None:
+    with pytest.raises(AnswerRefused) as refused:
+        understand(BY_KEY["ball_marks"], {"": "18, 20 and 22"}, {})
+    assert refused.value.faults[0].written_out == (
+        "18 mm; 20 mm; 22 mm",
+        "18 cm; 20 cm; 22 cm",
+        "18 in; 20 in; 22 in",
+    )

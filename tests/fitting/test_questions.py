@@ -8,6 +8,7 @@ from pydantic import BaseModel
 
 from fitting.questions import (
     CHAPTERS,
+    DRAWINGS,
     MOST_QUESTIONS_ON_A_PAGE,
     QUESTIONS,
     Situation,
@@ -100,3 +101,19 @@ def test_every_choice_offers_unsure_and_every_other_question_may_stay_empty() ->
 def test_neighbours_are_none_at_the_ends() -> None:
     assert neighbours("you", JUNIOR) == (None, "growing")
     assert neighbours("growing", JUNIOR) == ("you", None)
+
+
+def test_what_protects_the_bat_is_asked_on_one_page() -> None:
+    page = page_at("wear", ADULT)
+    assert page
+    assert [question.key for question in page.questions] == ["ball", "nets_hours", "taps_ground", "broke_at"]
+
+
+def test_swings_are_asked_beside_the_balance_by_hand() -> None:
+    page = page_at("bat-measured", COUNTER)
+    assert page
+    assert {"bat_mass", "bat_overall", "bat_balance", "pendulum"} <= {each.key for each in page.questions}
+
+
+def test_drawings_are_each_used() -> None:
+    assert {question.drawing for question in QUESTIONS if question.drawing} == set(DRAWINGS)

@@ -102,6 +102,39 @@ def test_read_mass_in_every_way_it_is_written(text: str, grams: float, system: s
 
 
 @pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("5'9\"", (5, 9)),
+        ("5 ft 9", (5, 9)),
+        ("5.9", (5, 9)),
+        ("5.10", (5, 10)),
+        ("5.1", (5, 1)),
+        ("5.11", (5, 11)),
+    ],
+)
+def test_read_length_of_feet_point_inches_is_never_decimal_feet(text: str, said: tuple[int, int]) -> None:
+    assert feet_and_inches(read_length(text, HEIGHT).value)[:2] == said
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("2 lb 9 oz", (2, 9)),
+        ("2lb 9", (2, 9)),
+        ("2.8", (2, 8)),
+        ("2.10", (2, 10)),
+        ("2.1", (2, 1)),
+        ("2-8", (2, 8)),
+        ("2/8", (2, 8)),
+        ("41 oz", (2, 9)),
+    ],
+)
+def test_read_mass_of_pounds_point_ounces_is_never_decimal_pounds(text: str, said: tuple[int, float]) -> None:
+    typed = read_mass(text, BAT_MASS)
+    assert (pounds_and_ounces(typed.value), typed.system) == (said, "imperial")
+
+
+@pytest.mark.parametrize(
     ("text", "kind"),
     [
         ("17.57 m", "out_of_range"),

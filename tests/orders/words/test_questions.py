@@ -6,7 +6,7 @@ import pytest
 
 from fitting.questions import CHAPTERS, QUESTIONS, Situation, pages
 from orders.words.questions import CHAPTERS as CHAPTER_WORDS
-from orders.words.questions import PAGES, WORDS
+from orders.words.questions import JUNIOR_WORDS, PAGES, WORDS, words_for
 
 SITUATIONS = [Situation(30, at_counter=True), Situation(12), Situation(None)]
 JUNIOR_QUESTIONS = [question.key for page in pages(Situation(12)) for question in page.questions]
@@ -59,5 +59,20 @@ def test_reading_grade_tells_hard_from_easy() -> None:
 
 @pytest.mark.parametrize("key", JUNIOR_QUESTIONS)
 def test_what_a_child_is_asked_reads_easily(key: str) -> None:
-    words = WORDS[key]
+    words = words_for(key, junior=True)
     assert reading_grade(f"{words.ask} {words.why}") <= HARDEST_GRADE
+
+
+@pytest.mark.parametrize("key", JUNIOR_WORDS)
+def test_words_for_a_child_choose_among_the_same(key: str) -> None:
+    assert set(JUNIOR_WORDS[key].choices) == set(WORDS[key].choices)
+    assert words_for(key, junior=True) is not words_for(key, junior=False)
+
+
+def test_strength_of_a_grown_player_is_asked_by_a_mass_that_still_goes_where_it_is_wanted() -> None:
+    assert "Late in a long innings" in str(WORDS["strength"].ask)
+    assert {key: str(word) for key, (word, _more) in WORDS["strength"].choices.items()} == {
+        "light": "under 2 lb 7",
+        "average": "2 lb 7 to 2 lb 10",
+        "strong": "over 2 lb 10",
+    }
