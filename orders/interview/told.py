@@ -15,7 +15,7 @@ from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Conflict, Reason, Recommendation
 from orders.commissions.book_in_force import book_in_force
-from orders.commissions.shown import Figure
+from orders.commissions.shown import Difference, Figure, differences
 from orders.interview.asked import answered_words, words_of
 from orders.interview.drafts import is_complete, situation
 from orders.interview.models import Fitting
@@ -119,6 +119,7 @@ class Told:
 
     drawing: Mapping[str, Any]
     figures: tuple[Figure, ...]
+    differences: tuple[Difference, ...]
     subjects: tuple[Subject, ...]
     conflicts: tuple[ToldConflict, ...]
     cautions: tuple[str, ...]
@@ -155,6 +156,7 @@ def told(fitting: Fitting) -> Told | None:
             units=DRAWN_IN[system],
         ),
         figures=tuple(figures_of(found, sheet, book, system)),
+        differences=tuple(differences(sheet, found.build, found.weighing)),
         where=where_words(found.weighing, system),
         feel=say_lower_hand(found.weighing, sheet.present_bat),
         lawful=lawful_words(rows, sheet.level, system),

@@ -16,6 +16,7 @@ from orders.messages.models import Letter
 from orders.people.link_tokens import token_of
 from orders.people.models import Player, SignInLink, User
 from tests.cast import signed_in
+from tests.journeys.world import TYPED, a_draft
 from tests.orders.interview.walking import begin, fitting_of, give, once_key
 
 pytestmark = pytest.mark.django_db
@@ -282,3 +283,11 @@ def test_draft_that_somebody_holds_is_kept(player_client: Client) -> None:
     with time_machine.travel(fitting_of(code).changed_at + timedelta(days=400), tick=False):
         forget_abandoned()
     assert Fitting.objects.filter(code=code).exists()
+
+
+def test_draft_opens_with_the_bat_in_use_beside_the_new_one(player: Player):
+    typed = {**TYPED, "bat_liked": {"": "yes"}, "bat_mass": {"": "1180 g"}, "bat_overall": {"": "851 mm"}}
+    draft = a_draft(typed, holder=player.holder, player=player)
+    page = signed_in(player.holder).get(reverse("interview:draft", args=[draft.code])).content.decode()
+    assert page.index("Beside the bat you use now") < page.index('id="drawing"')
+    assert "1180 g" in page
