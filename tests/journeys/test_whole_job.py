@@ -76,7 +76,7 @@ def sees_the_bat_beside(page, title):
         expect(page.locator("#height-understood")).to_have_text("5 ft 9 in, that is 175.3 cm")
     if title == "The bat you use, measured":
         page.keyboard.press("Tab")
-        expect(page.locator("#bat-so-far dl.figures")).to_contain_text("yours: 1162 g")
+        expect(page.locator("#bat-so-far dl.figures")).to_contain_text("yours: 2 lb 9 oz")
 
 
 def same_as_the_commands(page, sheet, folder):

@@ -6,6 +6,7 @@ from playwright.sync_api import expect
 from orders.commissions.models import Bat, Commission
 from orders.commissions.states import State
 from orders.interview.models import Fitting
+from orders.words.measures import show_mass
 from tests.factories import a_bat_in, a_commission, propose_to
 from tests.journeys import acts
 from tests.journeys.reading import figures, link_in, the_post
@@ -24,7 +25,8 @@ def test_fitting_and_acceptance_without_javascript(plain_page, workshop, maker):
     proposal = propose_to(Commission.objects.get(), maker, at=timezone.now())
     page.goto(link_in(the_post(ADDRESS, "A proposal for your bat"), "/commissions/"))
     mass = proposal.snapshot["weighing"]["mass_g"]
-    assert figures(page)["mass, the forecast"][0] == f"{mass:.0f} g"
+    # Asked in pounds and ounces, told in them.
+    assert figures(page)["mass, the forecast"][0] == show_mass(mass, "imperial")
     page.get_by_role("button", name="Accept and agree to pay £420.00").click()
     expect(page.locator("main")).to_contain_text("Agreed, waiting for the bench")
     assert Commission.objects.get().state == State.ACCEPTED
