@@ -29,7 +29,7 @@ def conflicts_of(
         *_long_and_light(draft, solved),
         *_both_long(draft, solved),
         *_bow_and_largest(draft, sheet),
-        *_stiff_and_easy(draft, sheet),
+        *_stiff_and_easy(draft, solved, sheet),
         *pickup.conflicts,
         *draft.handle.conflicts,
         *_wishes_against_rules(draft, solved),
@@ -93,7 +93,7 @@ def _bow_and_largest(draft: Draft, sheet: FittingSheet) -> tuple[Conflict, ...]:
     )
 
 
-def _stiff_and_easy(draft: Draft, sheet: FittingSheet) -> tuple[Conflict, ...]:
+def _stiff_and_easy(draft: Draft, solved: Solved, sheet: FittingSheet) -> tuple[Conflict, ...]:
     """A stiffened handle, wished together with a bat that is easy on the joints."""
     if not sheet.wishes.easy_on_joints or draft.handle.construction_value != "stiffened_cane":
         return ()
@@ -103,7 +103,7 @@ def _stiff_and_easy(draft: Draft, sheet: FittingSheet) -> tuple[Conflict, ...]:
             fields=("handle.construction", "wishes.feel", "wishes.easy_on_joints"),
             kept="stiffened_cane",
             given_up="plain_cane",
-            cost={},
+            cost=_cost(draft.deciding("construction", "plain_cane"), solved),
             ways_out=("wishes.feel", "grips.count"),
         ),
     )
