@@ -216,6 +216,28 @@ def mass_rule(book: Book) -> tuple[str, ...]:
     )
 
 
+def bat_in_use_rule(book: Book) -> str:
+    """Say how much the bat in use counts when it is liked."""
+    rules = book.rules
+    return _(
+        "A bat that you like is where yours begins: for the grown its length counts %(points)s points, more "
+        "than most answers together, and mass and handle start from it. A pickup that felt right is kept "
+        "within %(right)s %%; one too heavy or too light moves by %(step)s %% or more."
+    ) % {
+        "points": f"{rules.prior_points:g}",
+        "right": f"{100 * rules.pickup_right_share:g}",
+        "step": f"{100 * rules.pickup_step_share:g}",
+    }
+
+
+def how_sure_rule(book: Book) -> str:
+    """Say what makes a choice sure."""
+    return _(
+        "A choice is the surer the more of the answers that could still change it are given, and the further "
+        "it is ahead of the next: %(points)s points ahead is as sure as answers can make it."
+    ) % {"points": f"{book.rules.points_of_a_whole_lead:g}"}
+
+
 def handle_rule(book: Book) -> str:
     """Say how thick the handle is made for a hand."""
     return _(

@@ -31,6 +31,8 @@ def rules(request: HttpRequest) -> HttpResponse:
         "sizes": told.junior_sizes(book),
         "wish_numbers": list(told.wish_numbers(book)),
         "mass_rule": told.mass_rule(book),
+        "bat_in_use_rule": told.bat_in_use_rule(book),
+        "how_sure_rule": told.how_sure_rule(book),
         "handle_rule": told.handle_rule(book),
         "laws_rule": told.laws_rule(book),
     }

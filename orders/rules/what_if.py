@@ -18,6 +18,7 @@ from fitting.sheets.recommendation import Reason
 from orders.rules.told import WISHES, bar_of
 from orders.words.answer_faults import say_answer_fault
 from orders.words.faults import say_fault
+from orders.words.measures import show_body
 from orders.words.pickup import PLAIN_CHILD, PLAIN_PLAYER
 from orders.words.questions import WORDS
 from orders.words.reasons import WordedReason, say_confidence, word_reason
@@ -100,7 +101,7 @@ def what_if(subject: str, said: Mapping[str, str], book: Book) -> WhatIf:
     answers = {question.key: _boxes_said(question, said) for question in questions}
     if not said:
         body = PLAIN_CHILD if subject == "length_child" else PLAIN_PLAYER
-        answers |= {"age": {"": str(body["age_years"])}, "height": {"": f"{body['height_mm']} mm"}}
+        answers |= {"age": {"": str(body["age_years"])}, "height": {"": show_body(body["height_mm"])}}
     faults = _faults(questions, answers)
     boxes = tuple(box for question in questions for box in _boxes(question, answers[question.key], faults))
     told = tuple({"field_id": f"what-if-{name}", "words": words} for name, words in faults.items())

@@ -1,7 +1,7 @@
 """What is wrong with a book, at the box it belongs to and in words."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from django.utils.translation import gettext as _
 
@@ -18,6 +18,17 @@ _CROSSED: tuple[tuple[str, str], ...] = (
     (r"(\w+) below (\w+)$", "above"),
     (r"(\w+) at least (.+) above (\w+)", "apart"),
 )
+
+
+def placed_faults(faults: Iterable[Fault], boxes: Collection[str]) -> dict[str, str]:
+    """Return the words of every fault by the box it belongs to.
+
+    A list that a wrong row leaves too short is no fault of its own.
+    """
+    kept = list(faults)
+    wrong = {fault.field for fault in kept}
+    own = [fault for fault in kept if not any(field.startswith(f"{fault.field}.") for field in wrong)]
+    return dict(place_fault(fault, boxes) for fault in own)
 
 
 def place_fault(fault: Fault, boxes: Iterable[str]) -> tuple[str, str]:

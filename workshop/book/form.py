@@ -16,7 +16,7 @@ from orders.commissions.editions import book_leaves
 from orders.words.book import say_book_field, say_part, unit_of
 from orders.words.stages import measured_words
 from workshop.book.chapters import FOLLOWS, Chapter, group_of, in_order, names_in, table_of
-from workshop.book.faults import place_fault
+from workshop.book.faults import placed_faults
 from workshop.book.pending import Pending, shown
 
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
@@ -141,7 +141,7 @@ class ChapterForm:
         try:
             changed.on(book)
         except SheetRefused as refused:
-            raise FormRefused(dict(place_fault(fault, self.typed) for fault in refused.faults)) from None
+            raise FormRefused(placed_faults(refused.faults, self.typed)) from None
         return changed
 
     def summary(self) -> list[dict[str, str]]:

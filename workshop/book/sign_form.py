@@ -20,7 +20,7 @@ from orders.rules.told import options_of, say_kind
 from orders.words.answers import ANSWERS
 from orders.words.facts import FACT_WORDS
 from orders.words.signs import say_answered, say_finding, say_option, say_sign, say_subject
-from workshop.book.faults import place_fault
+from workshop.book.faults import placed_faults
 from workshop.book.form import FormRefused
 from workshop.book.pending import Pending, keyed, shown
 
@@ -127,14 +127,20 @@ class SignForm:
         try:
             changed.on(book)
         except SheetRefused as refused:
-            raise FormRefused(dict(place_fault(fault, self.typed) for fault in refused.faults)) from None
+            raise FormRefused(placed_faults(refused.faults, self.typed)) from None
         return changed
 
     def summary(self) -> list[dict[str, str]]:
         """Return every fault with the box it leads to."""
         known = set(self.typed) | {"new.option", "new.points", "new.fact"}
+        signs = {f"points.{key}": sign for key, sign in _of_subject(self.book, self.subject)}
         return [
-            {"field_id": f"sign-{name.replace('.', '-')}" if name in known else "", "words": words}
+            {
+                "field_id": f"sign-{name.replace('.', '-')}" if name in known else "",
+                "words": f"{say_option(self.subject, signs[name].option)}, {say_sign(signs[name])}: {words}"
+                if name in signs
+                else words,
+            }
             for name, words in self.faults.items()
         ]
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from time import monotonic
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from fitting.recommend import recommend
 from fitting.sheets.book import Book
@@ -40,6 +41,13 @@ _CHOSEN_NUMBERS = frozenset(
 )
 # Told among the quantities.
 _TOLD_ELSEWHERE = frozenset({"mass_g", "pickup_kg_m2", "sweet_spot.peak_from_toe_mm"})
+
+
+# Told of every fitting in this order.
+MASS = gettext_lazy("mass")
+PICKUP = gettext_lazy("pickup")
+PEAK = gettext_lazy("hits hardest")
+SPREAD = gettext_lazy("give and take of the mass")
 
 
 @dataclass(frozen=True)
@@ -142,11 +150,11 @@ def quantities(before: Recommendation, after: Recommendation) -> Iterator[Quanti
     old, new = before.weighing, after.weighing
     mass = new.mass_g - old.mass_g
     if abs(mass) >= LEAST_G:
-        yield Quantity(_("mass"), mass, _("%(change)s g") % {"change": _signed(mass, 0)})
+        yield Quantity(str(MASS), mass, _("%(change)s g") % {"change": _signed(mass, 0)})
     pickup = new.inertia_kg_m2.pickup - old.inertia_kg_m2.pickup
     if abs(pickup) >= LEAST_KG_M2:
         yield Quantity(
-            _("pickup"),
+            str(PICKUP),
             pickup,
             _("%(change)s kg m² (%(share)s %%)")
             % {
@@ -157,12 +165,10 @@ def quantities(before: Recommendation, after: Recommendation) -> Iterator[Quanti
     if old.sweet_spot and new.sweet_spot:
         peak = new.sweet_spot.peak_from_toe_mm - old.sweet_spot.peak_from_toe_mm
         if abs(peak) >= LEAST_MM:
-            yield Quantity(_("hits hardest"), peak, _("%(change)s mm") % {"change": _signed(peak, 0)})
+            yield Quantity(str(PEAK), peak, _("%(change)s mm") % {"change": _signed(peak, 0)})
     spread = new.mass_sd_g - old.mass_sd_g
     if abs(spread) >= LEAST_G:
-        yield Quantity(
-            _("give and take of the mass"), spread, _("%(change)s g") % {"change": _signed(spread, 1)}
-        )
+        yield Quantity(str(SPREAD), spread, _("%(change)s g") % {"change": _signed(spread, 1)})
 
 
 def _compared(commission: Commission, old: Book, new: Book) -> Row | None:
@@ -233,7 +239,8 @@ def _greatest(rows: Iterable[Row]) -> Iterator[tuple[Quantity, str]]:
             best = found.get(quantity.what)
             if best is None or abs(quantity.change) > abs(best[0].change):
                 found[quantity.what] = (quantity, row.reference)
-    yield from found.values()
+    # In the order in which every fitting tells them, whichever changed first.
+    yield from (found[what] for what in map(str, (MASS, PICKUP, PEAK, SPREAD)) if what in found)
 
 
 def _counted(rows: Iterable[Row]) -> tuple[tuple[str, int], ...]:

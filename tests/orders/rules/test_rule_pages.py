@@ -30,6 +30,8 @@ def test_numbers_of_the_first_page_are_the_books(anyone, workshop):
     assert "Kong and Lowe (2005)" in page
     assert "129.5 cm (4 ft 3 in)" in page
     assert "190 mm to 205 mm" in page
+    assert "its length counts 5 points" in page
+    assert "2 points ahead is as sure" in page
 
     rules = DEFAULT_BOOK.rules.model_copy(update={"hand_to_diameter": 0.21})
     book = DEFAULT_BOOK.model_copy(update={"version": 2, "law_margin_mm": 1.5, "rules": rules})
@@ -58,6 +60,14 @@ def test_kind_of_each_fact_is_told():
     assert "common practice of the trade, no published source" in kinds
     assert COMMON_PRACTICE not in kinds
     assert KONG_LOWE not in kinds
+
+
+def test_option_that_only_a_wish_leads_to_is_told(anyone, workshop):
+    page = anyone.get("/rules/edges/").content.decode()
+
+    assert page.count("only a wish leads to it") == 2
+    assert "Thick" in page
+    assert "size 3" not in anyone.get("/rules/length/").content.decode().split("What speaks for what")[1]
 
 
 def test_points_are_for_the_maker(anyone, player_client, maker_client, workshop):

@@ -89,6 +89,13 @@ def test_fault_is_told_at_its_box_and_what_was_typed_is_kept(change, maker_clien
     assert maker_client.get(TRY)["Location"] == BOOK
 
 
+def test_one_wrong_row_is_one_fault(change):
+    page = change("lengths", lengths__9__girth_low_mm="130").content.decode()
+
+    assert page.count('<li><a href="#box-lengths-9-girth_low_mm">') == 1
+    assert "long; 14" not in page
+
+
 def test_what_is_changed_is_marked(change, save, maker_client):
     change("wishes", wish_numbers__bow_slight_mm="6")
     page = maker_client.get(f"{BOOK}wishes/").content.decode()
@@ -201,6 +208,7 @@ def test_sign_is_taken_out_and_another_added(maker_client, save):
     ("said", "words"),
     [
         ({"new.option": "sideways", "new.points": "1", "new.fact": "bow.for"}, "Choose the option"),
+        ({f"points.{sign_key('bow', 'slight', 2)}": "2x"}, "slight, with nothing said: 2x was given"),
         ({"new.option": "full", "new.points": "", "new.fact": "bow.for"}, "Points are needed"),
         ({"new.option": "full", "new.points": "21", "new.fact": "bow.for"}, "from -20 to 20"),
         ({"new.option": "full", "new.points": "1", "new.fact": "hearsay"}, "Choose the fact"),
