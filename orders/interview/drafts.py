@@ -29,6 +29,7 @@ from orders.people.players import PlayerRefused, add_player
 
 # Two saves of one page may meet: the second reads again what the first has written.
 ATTEMPTS = 3
+LONGEST_CALLED = 120
 
 
 class Elsewhere(Exception):
@@ -174,6 +175,15 @@ def _store(fitting: Fitting, answers: dict[str, Any], *, window: str) -> bool:
     return True
 
 
+def call(fitting: Fitting, name: str) -> None:
+    """Note whom a fitting begun at the counter is for, so that it is found again without a mail address."""
+    if fitting.begun_by_id is None or fitting.holder_id is not None:
+        return
+    called = " ".join(name.split())[:LONGEST_CALLED]
+    Fitting.objects.drafts().filter(pk=fitting.pk, holder=None).update(called=called)
+    fitting.called = called
+
+
 def leave_to_address(fitting: Fitting, email: str) -> None:
     """Let a draft wait for whoever signs in with this address."""
     Fitting.objects.drafts().filter(pk=fitting.pk, holder=None).update(waiting_for=normal_address(email))
@@ -192,7 +202,7 @@ def hand_to(fitting: Fitting, email: str, *, name: str, sign_in_path: str) -> Us
         account = User.objects.create_holder(address, name=name.strip())
     if not account.is_holder:
         raise DraftRefused("staff_address")
-    _change(fitting, holder=account, waiting_for="")
+    _change(fitting, holder=account, waiting_for="", called="")
     post("fitting_waits", to=address, context={"name": account.name, "path": sign_in_path})
     return account
 

@@ -47,6 +47,8 @@ class Fitting(models.Model):
     begun_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
     )
+    # Whom a fitting begun at the counter is for, as the maker calls them, until it is handed over.
+    called = models.CharField(max_length=120, blank=True, default="")
     browser_hash = models.CharField(max_length=64, blank=True, default="", db_index=True)
     waiting_for = models.EmailField(blank=True, default="", db_index=True)
     answers = models.JSONField(default=dict, blank=True)

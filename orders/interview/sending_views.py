@@ -85,7 +85,7 @@ def _back_to(fitting: Fitting) -> str:
 
 
 def _hand_over(request: HttpRequest, fitting: Fitting) -> HttpResponse:
-    form = CounterForm(request.POST or None)
+    form = CounterForm(request.POST or None, initial={"name": fitting.called})
     if request.method == "POST" and form.is_valid():
         try:
             account = drafts.hand_to(fitting, **form.cleaned_data, sign_in_path=reverse("people:sign-in"))

@@ -127,6 +127,8 @@ def page(request: HttpRequest, code: str, page: str) -> HttpResponse:
 
 
 def _save(request: HttpRequest, fitting: Fitting, asked: Page) -> HttpResponse:
+    if "called" in request.POST:
+        drafts.call(fitting, request.POST["called"])
     posted, picked = _with_reading(request.POST, asked)
     given = read_form(asked, posted)
     htmx = request.headers.get("HX-Request") == "true"
@@ -206,6 +208,7 @@ def _page_context(
         "preview": preview_of(fitting),
         "understood_before": _understood_on(before, fitting),
         "at_counter": fitting.begun_by_id is not None,
+        "asks_called": fitting.begun_by_id is not None and not fitting.holder_id and asked.key == FIRST_PAGE,
         "window": new_code(),
     }
 

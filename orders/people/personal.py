@@ -49,6 +49,9 @@ PERSONAL: dict[str, Personal] = {
     "people.StaffInvitation.name": Personal(
         "to address whom the maker invites", "invitation", Kept.INVITATION
     ),
+    "interview.Fitting.called": Personal(
+        "to find a fitting begun at the counter again", "list of drafts", Kept.DRAFT
+    ),
     "interview.Fitting.waiting_for": Personal("to go on with the fitting later", "sign-in", Kept.DRAFT),
     "interview.Fitting.answers": Personal(
         "body, play and wishes as typed: what the bat is fitted to", "recommendation, review", Kept.COMMISSION

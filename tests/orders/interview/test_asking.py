@@ -148,6 +148,24 @@ def test_swings_at_the_counter_stand_alone_only_with_a_word(maker_client: Client
     assert "Swings alone tell nothing yet" not in ask(maker_client, code, "bat-measured")
 
 
+def test_fitting_at_the_counter_is_found_again_by_name_without_a_mail_address(
+    maker_client: Client, maker
+) -> None:
+    code = begin(maker_client)
+    give(maker_client, code, "you", age="30", height="175", called="  Rowan   Reed ")
+    assert fitting_of(code).called == "Rowan Reed"
+    assert "Rowan Reed" in maker_client.get(reverse("interview:start")).content.decode()
+    assert maker_client.get(reverse("interview:draft", args=[code])).status_code == 200
+    assert 'value="Rowan Reed"' in maker_client.get(reverse("interview:keep", args=[code])).content.decode()
+
+
+def test_fitting_in_a_players_own_browser_takes_no_name(anyone: Client, workshop) -> None:
+    code = begin(anyone)
+    assert 'name="called"' not in ask(anyone, code, "you")
+    give(anyone, code, "you", age="30", height="175", called="Rowan Reed")
+    assert fitting_of(code).called == ""
+
+
 @pytest.mark.parametrize("name", DRAWINGS)
 def test_drawing_has_a_name_and_words_in_place_of_itself(name: str) -> None:
     html = render_to_string(f"interview/how/{name}.html")
