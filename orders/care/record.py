@@ -1,7 +1,7 @@
 """The record of a bat: everything about one finished bat, behind its serial number."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
@@ -16,7 +16,7 @@ from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import build_of, sheet_of, weighing_of
 from orders.commissions.built import UNITS, Built, built_figures, built_told
 from orders.commissions.models import Bat, BuildVersion, Commission, Inspection, Reading, Round
-from orders.commissions.shown import Figure, bat_meant, latest_proposal
+from orders.commissions.shown import Figure, bat_meant, latest_proposal, where_it_hits
 from orders.commissions.snapshots import law_rows
 from orders.commissions.states import BENCH_STAGES, Cause, Origin, Stage
 from orders.messages.models import Photo
@@ -28,6 +28,7 @@ from orders.words.measures import show_decimals
 from orders.words.returns import Answered, answers_words, decision_words
 from orders.words.stages import measured_words
 from orders.words.states import Line, journal_lines
+from orders.words.sweet_spot import blow_words, say_peak
 
 
 @dataclass(frozen=True)
@@ -69,6 +70,7 @@ class Record:
     bat: Bat
     drawing: dict[str, SafeString | None]
     figures: list[Figure]
+    blow: str
     built: Built
     laws: list[dict[str, Any]]
     edition: str
@@ -109,7 +111,7 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
     """
     book = book_in_force()
     build, weighing = as_built(commission)
-    meant, _forecast = bat_meant(commission, latest_proposal(commission))
+    meant, forecast = bat_meant(commission, latest_proposal(commission))
     inspection = bat.inspections.order_by("-at", "-pk").first()
     sheet = sheet_of(commission)
     return Record(
@@ -119,10 +121,12 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
             build,
             weighing,
             compare=meant,
+            compare_weighing=forecast,
             left_handed=sheet.player.batting_hand == "left",
             paper=True,
         ),
-        figures=built_figures(build, inspection, book=book),
+        figures=[*built_figures(build, inspection, book=book), where_it_hits_as_built(weighing, forecast)],
+        blow=blow_words(weighing),
         built=built_told(build, inspection, book=book, staff=staff),
         laws=[law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet, agreed=bat.agreed)],
         edition=str(bat.agreed.snapshot["edition"]) if bat.agreed else "",
@@ -133,6 +137,15 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
         history=journal_lines(commission.journal.select_related("by"), staff=staff),
         photos=photos_told(commission, staff=staff),
     )
+
+
+def where_it_hits_as_built(weighing: Weighing, forecast: Weighing) -> Figure:
+    """Return where the bat as it was measured hits hardest, by the model, with what was agreed."""
+    figure = where_it_hits(weighing)
+    if weighing.sweet_spot is None or forecast.sweet_spot is None:
+        return figure
+    agreed = _("agreed %(number)s") % {"number": say_peak(forecast.sweet_spot)}
+    return replace(figure, note=f"{figure.note} · {agreed}")
 
 
 def _willow(commission: Commission, bat: Bat, book: Book) -> list[tuple[str, str]]:

@@ -21,7 +21,7 @@ from orders.messages.models import Letter, Photo
 from orders.messages.photographs import photographs_listed
 from orders.messages.rendering import Text, texts_of
 from orders.money.amounts import show_price
-from orders.words.forecast import OTHER, say_pickup_spread, say_spread
+from orders.words.forecast import OTHER, say_pickup_spread, say_spread, together
 from orders.words.laws import law_words, level_words
 from orders.words.measures import like_mass_g, like_spread_g, say_pickup, show_length, show_mass
 from orders.words.pickup import pickup_reference
@@ -89,15 +89,17 @@ def offered(proposal: Proposal) -> tuple[BuildSheet, Weighing]:
     return read_sheet(BuildSheet, snapshot["build"]), read_sheet(Weighing, snapshot["weighing"])
 
 
-def figures(build: BuildSheet, weighing: Weighing, system: System = "metric") -> list[Figure]:
+def figures(
+    build: BuildSheet, weighing: Weighing, system: System = "metric", *, length: bool = True
+) -> list[Figure]:
     """Return the forecast's big numbers in one system of units, soft where they are soft."""
     other = OTHER[system]
     reference = pickup_reference(build.length_code, book_in_force())
-    return [
+    found = [
         Figure(
             show_mass(weighing.mass_g, system),
             _("mass, the forecast"),
-            f"{say_spread(weighing.mass_sd_g, system)} · {show_mass(weighing.mass_g, other)}",
+            together(say_spread(weighing.mass_sd_g, system), show_mass(weighing.mass_g, other)),
         ),
         Figure(
             say_pickup(weighing.inertia_kg_m2.pickup, reference),
@@ -110,12 +112,13 @@ def figures(build: BuildSheet, weighing: Weighing, system: System = "metric") ->
             _("balance, from the toe"),
             _balance_spread(weighing, system),
         ),
-        Figure(
-            show_length(weighing.overall_length_mm, system),
-            _("overall length"),
-            show_length(weighing.overall_length_mm, other),
-        ),
     ]
+    if length:
+        other_length = show_length(weighing.overall_length_mm, other)
+        found.append(
+            Figure(show_length(weighing.overall_length_mm, system), _("overall length"), other_length)
+        )
+    return found
 
 
 def where_it_hits(weighing: Weighing, system: System = "metric") -> Figure:

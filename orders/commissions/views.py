@@ -29,6 +29,7 @@ from orders.commissions.shown import (
     part_at_work,
     photos_shown,
     stage_places,
+    where_it_hits,
 )
 from orders.commissions.states import ProposalState, State
 from orders.commissions.transitions import guardian_if_needed, may
@@ -36,6 +37,7 @@ from orders.interview.models import Fitting
 from orders.people.doors import HOLDER, SignedInRequest, open_to
 from orders.people.once import once
 from orders.words.drawing import drawing_for
+from orders.words.forecast import say_lower_hand
 from orders.words.states import (
     by_when,
     cancelling_words,
@@ -44,6 +46,8 @@ from orders.words.states import (
     standing,
     what_next,
 )
+from orders.words.sweet_spot import DRAWN_IN, blow_words
+from orders.words.units import system_of
 
 # While it stands so the page shows how far the bat has come.
 ON_THE_WAY = (State.ACCEPTED, State.MAKING, State.MENDING)
@@ -145,6 +149,7 @@ def _refused(request: SignedInRequest, found: Commission, refused: Refused) -> H
 def _page(request: SignedInRequest, found: Commission, *, refused: Refused | None = None) -> HttpResponse:
     proposal = latest_proposal(found)
     build, weighing = bat_meant(found, proposal)
+    system = system_of(found.fitting.answers if found.fitting else {})
     bat = found.bats.first()
     sheet = sheet_of(found)
     inspection = bat.inspections.order_by("-at", "-pk").first() if bat and found.state in MADE else None
@@ -162,8 +167,13 @@ def _page(request: SignedInRequest, found: Commission, *, refused: Refused | Non
             part=part_at_work(found, bat),
             left_handed=sheet.player.batting_hand == "left",
             paper=True,
+            units=DRAWN_IN[system],
         ),
-        "figures": measured or figures(build, weighing),
+        "figures": [*measured, where_it_hits(weighing, system)]
+        if measured
+        else figures(build, weighing, system),
+        "blow": blow_words(weighing, system),
+        "feel": "" if measured else say_lower_hand(weighing, sheet.present_bat),
         "differences": [] if measured else differences(sheet, build, weighing),
         "offer": offer_shown(proposal) if proposal and proposal.state in SHOWN_OFFERS else None,
         "is_open": bool(proposal and proposal.state == ProposalState.OPEN),

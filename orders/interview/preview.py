@@ -25,7 +25,7 @@ from orders.commissions.shown import Figure, where_it_hits
 from orders.interview.drafts import situation
 from orders.interview.models import Fitting
 from orders.words.drawing import drawing_for
-from orders.words.forecast import OTHER, say_pickup_spread, say_spread
+from orders.words.forecast import OTHER, say_pickup_spread, say_spread, together
 from orders.words.lawful import Lawful, lawful_words
 from orders.words.measures import say_pickup, show_length, show_mass
 from orders.words.pickup import PLAIN_PLAYER, pickup_reference
@@ -148,7 +148,7 @@ def figures_of(
     yield Figure(
         show_mass(weighing.mass_g, system),
         _("mass"),
-        _together(
+        together(
             say_spread(weighing.mass_sd_g, system),
             show_mass(weighing.mass_g, OTHER[system]),
             _("yours: %(mass)s") % {"mass": show_mass(present.mass_g, system)} if present.mass_g else "",
@@ -159,7 +159,7 @@ def figures_of(
     yield Figure(
         say_pickup(weighing.inertia_kg_m2.pickup, reference),
         _("to pick up"),
-        _together(
+        together(
             say_pickup_spread(weighing, reference),
             _("yours: %(like)s") % {"like": say_pickup(yours.pickup_kg_m2, reference, yours.sd_kg_m2)}
             if yours
@@ -172,10 +172,6 @@ def figures_of(
         say_value("length_code", build.length_code),
         _("%(other)s overall") % {"other": show_length(weighing.overall_length_mm, OTHER[system])},
     )
-
-
-def _together(*notes: str) -> str:
-    return " · ".join(note for note in notes if note)
 
 
 def moves(

@@ -8,9 +8,17 @@ from fitting.units import System, factor
 from orders.words.measures import PickupReference, like_spread_g
 
 OTHER: dict[System, System] = {"metric": "imperial", "imperial": "metric"}
+# No longer than this a note stays on one line.
+SHORT = 14
 SPREAD_STEP_G, SPREAD_STEP_OZ = 5, 0.5
 # What a hand cannot tell apart, as a share.
 SAME_TO_THE_HAND = 0.03
+
+
+def together(*notes: str) -> str:
+    """Set notes in a row, those that are empty left out; a short one is not broken between lines."""
+    kept = [note for note in notes if note]
+    return " · ".join(note.replace(" ", "\N{NO-BREAK SPACE}") if len(note) < SHORT else note for note in kept)
 
 
 def say_spread(sd_g: float, system: System = "metric") -> str:

@@ -11,7 +11,7 @@ from fitting.laws import LawRow
 from fitting.sheets.values import Level
 from fitting.units import System
 from orders.words.laws import by_body_words, law_what, law_words
-from orders.words.measures import show_decimals, show_length
+from orders.words.measures import show_length
 from orders.words.sweet_spot import soft_place
 
 # Of a millimetre or three at most, or of what is hidden in the splice: they say nothing of the blade.
@@ -48,10 +48,11 @@ def lawful_words(rows: Sequence[LawRow], level: Level | None, system: System = "
     tightest = tightest_of(rows)
     return Lawful(
         ok=True,
-        words=_("Inside the Laws %(level)s, with %(left)s to spare where it is tightest: %(what)s.")
+        words=_("Inside the Laws %(level)s. Tightest is the %(what)s: %(left)s to spare.")
         % {
             "level": where,
-            "left": _to_spare(tightest.margin, system),
+            # In mm whatever the player types: fractions of an inch would say nothing here.
+            "left": show_length(tightest.margin, decimals=1),
             "what": _what_and_where(tightest, system),
         },
         by_body=by_body,
@@ -63,6 +64,18 @@ def tightest_of(rows: Sequence[LawRow]) -> LawRow:
     return min(
         (row for row in rows if row.unit == "mm" and row.what not in ASIDE), key=lambda row: row.margin
     )
+
+
+def book_margin_words(rows: Sequence[LawRow], margin_mm: float) -> str:
+    """Say to the maker which sizes pass but keep less than the book's margin; empty where all keep it."""
+    close = [row for row in rows if row.passes and not row.book_margin_kept]
+    if not close:
+        return ""
+    names = ", ".join(dict.fromkeys(law_what(row.model_dump(mode="json")) for row in close))
+    return _("Less than your margin of %(margin)s: %(what)s.") % {
+        "margin": show_length(margin_mm, decimals=1),
+        "what": names,
+    }
 
 
 def law_rows_worded(rows: Sequence[LawRow]) -> list[dict[str, Any]]:
@@ -88,13 +101,6 @@ def place_words(row: LawRow, system: System = "metric") -> str:
 def _what_and_where(row: LawRow, system: System) -> str:
     what, place = law_what(row.model_dump(mode="json")), place_words(row, system)
     return f"{what}, {place}" if place else what
-
-
-def _to_spare(margin_mm: float, system: System) -> str:
-    """Say what is left: millimetres to the tenth whatever the player types, sixteenths would say nothing."""
-    if system == "imperial":
-        return _("%(number)s in") % {"number": show_decimals(margin_mm / 25.4, 2)}
-    return show_length(margin_mm, decimals=1)
 
 
 def _by_body(row: LawRow) -> str:

@@ -1,5 +1,6 @@
 """Reports in plain text for whoever works with the commands, and sentences added to their JSON."""
 
+from collections.abc import Iterator
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -19,6 +20,7 @@ from orders.words.reasons import (
     say_ways_out,
     word_reason,
 )
+from orders.words.sweet_spot import blow_in_numbers, say_peak, say_reach
 from orders.words.values import say_value
 
 
@@ -139,6 +141,7 @@ def _verdict(row: LawRow) -> str:
 
 
 def _forecast(weighing: Weighing) -> list[str]:
+    """Say a weighing line by line; what an older model did not compute has no line."""
     inertia = weighing.inertia_kg_m2
     return [
         _("mass        %(mass)s ± %(spread)s (%(imperial)s), willow of %(density)s kg/m³ at %(moisture)s %%")
@@ -151,13 +154,55 @@ def _forecast(weighing: Weighing) -> list[str]:
         },
         _("overall     %(overall)s") % {"overall": show_length(weighing.overall_length_mm)},
         _("balance     %(balance)s from the toe")
-        % {"balance": show_length(weighing.balance_from_toe_mm, decimals=1)},
+        % {"balance": _with_spread(f"{weighing.balance_from_toe_mm:.1f}", weighing.balance_sd_mm, 1, "mm")},
         _("swell       %(swell)s from the toe")
         % {"swell": show_length(weighing.swell_from_toe_mm, decimals=1)},
-        _("pickup      %(pickup)s kg m², about the balance %(balance)s, about the long axis %(long)s")
+        _("pickup      %(pickup)s, about the balance %(balance)s, about the long axis %(long)s")
         % {
-            "pickup": f"{inertia.pickup:.4f}",
+            "pickup": _with_spread(f"{inertia.pickup:.4f}", weighing.pickup_sd_kg_m2, 4, "kg m²"),
             "balance": f"{inertia.about_balance:.4f}",
             "long": f"{inertia.about_long_axis:.5f}",
         },
+        *_in_the_lower_hand(weighing),
+        *_where_it_hits(weighing),
+        *_how_it_bends(weighing),
+        _("percussion  centre %(place)s from the toe")
+        % {"place": show_length(weighing.centre_of_percussion_from_toe_mm)},
     ]
+
+
+def _with_spread(number: str, spread: float | None, decimals: int, unit: str) -> str:
+    return f"{number} {unit}" if spread is None else f"{number} ± {spread:.{decimals}f} {unit}"
+
+
+def _in_the_lower_hand(weighing: Weighing) -> Iterator[str]:
+    hand = weighing.lower_hand
+    if hand is not None:
+        yield _(
+            "lower hand  %(moment)s kg m held level, %(inertia)s kg m² about it, %(place)s from the toe"
+        ) % {
+            "moment": f"{hand.static_moment_kg_m:.3f}",
+            "inertia": f"{hand.inertia_kg_m2:.4f}",
+            "place": show_length(hand.axis_from_toe_mm),
+        }
+
+
+def _where_it_hits(weighing: Weighing) -> Iterator[str]:
+    sweet = weighing.sweet_spot
+    if sweet is None:
+        return
+    yield _("sweet spot  %(peak)s from the toe, %(reach)s, half width %(half)s") % {
+        "peak": say_peak(sweet),
+        "reach": say_reach(sweet),
+        "half": show_length(sweet.half_width_mm),
+    }
+    yield f"            {blow_in_numbers(weighing)}"
+
+
+def _how_it_bends(weighing: Weighing) -> Iterator[str]:
+    """Say the frequencies of the bending modes and where the first stands still on the blade."""
+    if weighing.modes:
+        yield _("modes       %(modes)s Hz; the first stands still %(node)s from the toe") % {
+            "modes": ", ".join(f"{mode.frequency_hz:.0f}" for mode in weighing.modes),
+            "node": show_length(weighing.modes[0].nodes_from_toe_mm[0]),
+        }

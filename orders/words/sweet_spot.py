@@ -5,7 +5,7 @@ from django.utils.translation import gettext as _
 from fitting.sheets.weighing import ReferenceImpact, SweetSpot, Weighing
 from fitting.units import System, factor
 from orders.words.drawing import Units, soft_measure_in
-from orders.words.measures import show_mass
+from orders.words.measures import show_length, show_mass
 
 # How a drawing names the systems of units.
 DRAWN_IN: dict[System, Units] = {"metric": "mm", "imperial": "in"}
@@ -49,8 +49,8 @@ def say_where(sweet: SweetSpot, system: System = "metric") -> str:
 def say_across(sweet: SweetSpot, system: System = "metric") -> str:
     """Say how far a ball may meet the bat beside its middle: the turning of the bat alone, without hands."""
     return _(
-        "Off the middle it gives way sooner: some %(offset)s to either side the ball is as much slower as at "
-        "the ends of that reach, for the bat turns in the hands."
+        "Off the middle it gives way sooner, because the bat twists: some %(offset)s to either side the ball "
+        "is as much slower as at the ends of that reach. Hands that hold against it are not counted."
     ) % {"offset": soft_place(sweet.half_width_mm, system)}
 
 
@@ -63,6 +63,23 @@ def where_words(weighing: Weighing, system: System = "metric") -> tuple[str, ...
     if sweet is None or impact is None:
         return ()
     return (say_where(sweet, system), say_across(sweet, system), say_blow(impact, sweet, system))
+
+
+def blow_in_numbers(weighing: Weighing) -> str:
+    """Say the reference blow to somebody who works with it, or that an older model had none."""
+    impact = weighing.reference_impact
+    if impact is None:
+        return older_model()
+    return _(
+        "Told for a ball of %(ball)s at %(speed)s m/s and a bat that turns at %(swing)s rad/s about a point "
+        "%(pivot)s from the toe; contact %(contact)s ms. A convention, so that bats can be compared."
+    ) % {
+        "ball": show_mass(impact.ball_mass_g),
+        "speed": f"{impact.ball_speed_m_s:g}",
+        "swing": f"{impact.swing_rad_s:.1f}",
+        "pivot": show_length(impact.pivot_from_toe_mm),
+        "contact": f"{impact.contact_ms:.1f}",
+    }
 
 
 def blow_words(weighing: Weighing, system: System = "metric") -> str:
@@ -90,7 +107,7 @@ def say_blow(impact: ReferenceImpact, sweet: SweetSpot, system: System = "metric
         "This is told for one blow: a ball of %(ball)s comes straight at %(speed)s, and the bat swings at it "
         "about the top of its handle, the sweet spot at %(swing)s. It is a convention, so that bats can be "
         "compared, and no stroke of yours: with a slower swing, or against a faster ball, the place lies up "
-        "to a centimetre nearer to the handle."
+        "to a finger's width nearer to the handle."
     ) % {
         "ball": show_mass(impact.ball_mass_g) if system == "metric" else say_ounces(impact.ball_mass_g),
         "speed": say_speed(impact.ball_speed_m_s, system),

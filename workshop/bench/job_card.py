@@ -18,6 +18,7 @@ from orders.words.agreed import agreed_words
 from orders.words.drawing import drawing_labels
 from orders.words.stages import caution_words, measured_words, stage_rule, step_words
 from orders.words.states import stage_words
+from orders.words.sweet_spot import soft_number
 from workshop.bench.asks import Ask, asks_of
 from workshop.bench.page import aim_words, aims_in_a_row
 from workshop.bench.work import Work
@@ -52,6 +53,7 @@ def card_of(work: Work, at: datetime) -> dict[str, Any]:
         "at": at,
         "build": build,
         "weighing": work.weighing,
+        "hits": _hits(work),
         "version": work.version.number,
         # A bat that is put right keeps its wood; one that is made again waits for another piece.
         "cleft": cleft_of(bat) if work.is_adjustment else cleft_of_round(bat),
@@ -61,6 +63,12 @@ def card_of(work: Work, at: datetime) -> dict[str, Any]:
         "agreed": [fact for stage in stages.stages_of(bat) for fact in agreed_words(build, stage)],
         "sheets": [_sheet(work, stage) for stage in stages.stages_of(bat)],
     }
+
+
+def _hits(work: Work) -> str:
+    """Return the place that hits hardest, to 5 mm; nothing where an older model told none."""
+    sweet = work.weighing.sweet_spot
+    return soft_number(sweet.peak_from_toe_mm) if sweet else ""
 
 
 def _sheet(work: Work, stage: str) -> dict[str, Any]:

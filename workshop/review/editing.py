@@ -21,10 +21,10 @@ from orders.commissions.snapshots import edition_for, law_rows
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.people.once import once
 from orders.words.drawing import drawing_for
-from orders.words.lawful import law_rows_worded, lawful_words
+from orders.words.lawful import book_margin_words, law_rows_worded, lawful_words
 from orders.words.laws import level_words
 from orders.words.measures import show_mass
-from orders.words.sweet_spot import blow_words
+from orders.words.sweet_spot import blow_in_numbers
 from workshop.review.build_form import BuildForm, FormRefused
 from workshop.review.comparing import changed_rows
 from workshop.review.numbers import compared_numbers
@@ -144,14 +144,15 @@ def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
     sheet = sheet_of(commission)
     rows = law_rows(build, sheet, book=book)
     return {
-        "figures": figures(build, weighing),
+        "figures": figures(build, weighing, length=False),
         "said": _("%(mass)s; %(count)s outside the Laws")
         % {"mass": show_mass(weighing.mass_g), "count": sum(not row.passes for row in rows)},
         "misses": _misses(build, weighing.mass_g, weighing.inertia_kg_m2.pickup),
         "laws": law_rows_worded(rows),
         "lawful": lawful_words(rows, sheet.level),
+        "too_close": book_margin_words(rows, book.law_margin_mm),
         "level_words": level_words(sheet.level, edition_for(sheet, book)),
-        "blow": blow_words(weighing),
+        "blow": blow_in_numbers(weighing),
         "numbers": compared_numbers((recommended, forecast), (build, weighing)),
         "drawing": drawing_for(
             build,

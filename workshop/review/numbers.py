@@ -150,7 +150,7 @@ def compared_numbers(first: Bat, second: Bat) -> tuple[Group, ...]:
     return (
         Group(_("Weight and swing"), (mass, _pickup_row(first, second), *others)),
         Group(_("Where it hits"), (PEAK.row(old, new), _reach_row(old, new), *rows(PLACES))),
-        Group(_("How it bends, free in the hand"), tuple(rows(BENDING))),
+        Group(_("How it bends, held by nothing"), tuple(rows(BENDING))),
         Group(_("About the lower hand"), tuple(rows(LOWER_HAND))),
     )
 

@@ -17,10 +17,10 @@ from orders.commissions.states import ProposalState, State
 from orders.money.amounts import show_price
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.words.drawing import drawing_for
-from orders.words.lawful import law_rows_worded, lawful_words
+from orders.words.lawful import book_margin_words, law_rows_worded, lawful_words
 from orders.words.laws import level_words
 from orders.words.states import by_when, journal_lines, refusal_words
-from orders.words.sweet_spot import blow_words
+from orders.words.sweet_spot import blow_in_numbers
 from workshop.review.answers import said_by, why_of
 from workshop.review.call_sheet import lines_to_call_about
 from workshop.review.comparing import changed_rows
@@ -59,7 +59,7 @@ def review_page(
         "versions": versions,
         "shown": shown,
         "is_own": is_own,
-        "figures": figures(build, weighing),
+        "figures": figures(build, weighing, length=False),
         "drawing": drawing_for(
             build,
             weighing,
@@ -69,11 +69,12 @@ def review_page(
         ),
         "laws": law_rows_worded(rows),
         "lawful": lawful_words(rows, sheet.level),
+        "too_close": book_margin_words(rows, book.law_margin_mm),
         "level_words": level_words(sheet.level, edition_for(sheet, book, agreed=agreed)),
         "numbers": compared_numbers((build_of(first), weighing_of(first)), (build, weighing))
         if is_own
         else numbers_of((build, weighing)),
-        "blow": blow_words(weighing),
+        "blow": blow_in_numbers(weighing),
         "changed": changed_rows(build_of(first), build) if is_own else (),
         "proposals": [(row, show_price(row.price, row.currency)) for row in proposals],
         "by_when": by_when(commission, proposals[0] if proposals else None, staff=True),

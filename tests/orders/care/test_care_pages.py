@@ -12,13 +12,14 @@ from fitting.sheets.default_book import DEFAULT_BOOK
 from fitting.sheets.snapshot import book_hash
 from orders.care import returns
 from orders.care.models import Return
-from orders.commissions.models import BookVersion, Commission
-from orders.commissions.states import Stage, State
+from orders.commissions.models import BookVersion, BuildVersion, Commission, Proposal
+from orders.commissions.states import Origin, Stage, State
 from orders.messages.models import Letter, Photo
 from orders.people.models import Player, User
 from tests.factories import a_bat_in
 from tests.finished import a_bat_with_its_player, a_ready_bat, a_return, post
 from tests.orders.messages.pictures import picture, upload
+from tests.weighings import kept_by_model_1
 
 QUERIES_OF_A_RECORD = 21
 PAGES = ["record", "record-pdf", "care", "send-back"]
@@ -291,3 +292,30 @@ def test_record_with_more_in_it_takes_no_more_queries(
         )
     with django_assert_num_queries(QUERIES_OF_A_RECORD):
         player_client.get(address("record", found.commission))
+
+
+def test_record_tells_where_the_bat_as_built_hits_hardest(player: Player, maker: User, player_client: Client):
+    bat = a_bat_with_its_player(player, maker)
+    built = bat.commission.builds.get(origin=Origin.AS_BUILT).weighing["sweet_spot"]
+    page = text(player_client.get(address("record", bat.commission)))
+    assert f"about {5 * round(built['peak_from_toe_mm'] / 5)} mm" in page
+    assert "agreed about" in page
+    assert "older model" not in page
+
+
+def test_record_of_a_bat_by_the_first_model_says_so_on_page_and_paper(
+    player: Player, maker: User, player_client: Client
+):
+    bat = a_bat_with_its_player(player, maker)
+    for version in bat.commission.builds.all():
+        old = kept_by_model_1(version.weighing)
+        BuildVersion.objects.filter(pk=version.pk).update(weighing=old)
+    proposal = bat.commission.proposals.get()
+    kept = {**proposal.snapshot, "weighing": kept_by_model_1(proposal.snapshot["weighing"])}
+    Proposal.objects.filter(pk=proposal.pk).update(snapshot=kept)
+    page = text(player_client.get(address("record", bat.commission)))
+    assert "older model" in page
+    assert "hits hardest, above the toe" not in page
+    paper = player_client.get(address("record-pdf", bat.commission)).content
+    words = " ".join(one.extract_text() for one in pypdf.PdfReader(io.BytesIO(paper)).pages)
+    assert "lder model" in words

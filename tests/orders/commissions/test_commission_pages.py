@@ -5,6 +5,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from fitting.sheets.faults import read_sheet
+from fitting.sheets.weighing import Weighing
 from orders.commissions import lifecycle
 from orders.commissions.models import Bat, Commission, JournalEntry, Proposal
 from orders.commissions.states import ProposalState, Stage, State
@@ -12,8 +14,10 @@ from orders.interview.models import Fitting
 from orders.messages.models import Letter
 from orders.people.once import new_key
 from orders.words.measures import show_mass
+from orders.words.sweet_spot import say_peak, say_reach
 from tests.factories import a_bat_in, a_commission, a_delivered_bat, propose_to
 from tests.finished import a_bat_with_its_player
+from tests.weighings import kept_by_model_1
 
 pytestmark = pytest.mark.django_db
 
@@ -328,3 +332,29 @@ def test_page_of_a_made_bat_tells_what_was_measured_not_what_was_forecast(player
 
     assert show_mass(mass["built"]) in page
     assert "mass, the forecast" not in page
+
+
+def test_commission_page_tells_where_the_offered_bat_hits_hardest(player_client, proposed):
+    sweet = read_sheet(Weighing, proposed.proposals.get().snapshot["weighing"]).sweet_spot
+
+    page = player_client.get(address("commission", proposed)).content.decode()
+
+    assert say_peak(sweet) in page
+    assert say_reach(sweet) in page
+    assert "This is told for one blow" in page
+    assert "older model" not in page
+
+
+def test_commission_page_of_an_offer_by_the_first_model_shows_what_it_has(player_client, proposed):
+    proposal = proposed.proposals.get()
+    kept = {**proposal.snapshot, "weighing": kept_by_model_1(proposal.snapshot["weighing"])}
+    Proposal.objects.filter(pk=proposal.pk).update(snapshot=kept)
+
+    answer = player_client.get(address("commission", proposed))
+
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert show_mass(kept["weighing"]["mass_g"]) in page
+    assert "thickest, above the toe" in page
+    assert "older model" in page
+    assert "hits hardest, above the toe" not in page

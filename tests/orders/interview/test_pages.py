@@ -12,7 +12,9 @@ from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from orders.interview.models import Fitting
 from orders.people.models import User
+from orders.words.forecast import say_lower_hand, say_spread
 from orders.words.measures import show_mass
+from orders.words.sweet_spot import say_peak, say_reach, where_words
 from tests.orders.interview.walking import ask, begin, fitting_of, give, page_url
 
 pytestmark = pytest.mark.django_db
@@ -244,6 +246,60 @@ def test_preview_tells_what_the_last_answers_moved(anyone: Client, workshop) -> 
     assert response.status_code == 302
     assert "What your last answers moved" in beside
     assert "Profile" in beside
+
+
+def test_preview_says_where_the_bat_hits_hardest_and_what_the_laws_leave(anyone: Client, workshop) -> None:
+    code = begin(anyone)
+    give(anyone, code, "you", age="30", height="175 cm", level="club")
+    beside = ask(anyone, code, "game").split('id="bat-so-far"')[1]
+    weighing = recommend(read_sheet(FittingSheet, fitting_of(code).sheet)).weighing
+    assert weighing.sweet_spot is not None
+    assert say_peak(weighing.sweet_spot) in beside
+    assert say_reach(weighing.sweet_spot) in beside
+    assert say_spread(weighing.mass_sd_g) in beside.replace("\N{NO-BREAK SPACE}", " ")
+    assert "Inside the Laws for club cricket." in beside
+
+
+def test_preview_speaks_the_units_that_the_player_types(anyone: Client, workshop) -> None:
+    code = begin(anyone)
+    give(anyone, code, "you", age="30", height="5'9\"")
+    beside = ask(anyone, code, "game").split('id="bat-so-far"')[1]
+    weighing = recommend(read_sheet(FittingSheet, fitting_of(code).sheet)).weighing
+    assert weighing.sweet_spot is not None
+    assert say_peak(weighing.sweet_spot, "imperial") in beside
+    assert f'<dd class="big">{show_mass(weighing.mass_g, "imperial")}</dd>' in beside
+    assert "measures in inches" in beside
+
+
+def test_preview_tells_when_the_place_that_hits_hardest_moved(anyone: Client, workshop) -> None:
+    code = begin(anyone)
+    give(anyone, code, "you", age="30", height="175 cm")
+    before = recommend(read_sheet(FittingSheet, fitting_of(code).sheet)).weighing.sweet_spot
+    give(anyone, code, "wish-blade", wish_sweet_spot="high")
+    after = recommend(read_sheet(FittingSheet, fitting_of(code).sheet)).weighing.sweet_spot
+    moved = text_of(anyone.get(page_url(code, "wish-handle"))).split("What your last answers moved")[1]
+    assert before is not None
+    assert after is not None
+    assert after.peak_from_toe_mm - before.peak_from_toe_mm >= 5
+    assert f"hits hardest, above the toe {say_peak(before)} → to {say_peak(after)}" in moved
+
+
+def test_draft_page_tells_the_blow_and_the_lower_hand(anyone: Client, workshop) -> None:
+    code = begin(anyone)
+    give(anyone, code, "you", age="30", height="175 cm")
+    give(
+        anyone,
+        code,
+        "bat-measured",
+        **{"bat_mass": "1160 g", "bat_overall": "851 mm", "bat_balance-reading": "640 g"},
+    )
+    text = text_of(anyone.get(f"/fitting/{code}/draft/"))
+    found = recommend(read_sheet(FittingSheet, fitting_of(code).sheet))
+    for words in where_words(found.weighing):
+        assert words in text
+    feel = say_lower_hand(found.weighing, read_sheet(FittingSheet, fitting_of(code).sheet).present_bat)
+    assert feel
+    assert feel in text
 
 
 def test_draft_page_of_an_unfinished_fitting_leads_to_the_questions(anyone: Client, workshop) -> None:

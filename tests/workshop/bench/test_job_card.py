@@ -2,6 +2,7 @@
 
 import io
 import re
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -13,11 +14,12 @@ from orders.care import returns
 from orders.commissions.models import Bat
 from orders.commissions.states import Stage
 from orders.people.models import Player, User
-from tests.factories import a_bat_in, an_agreed_bat
+from tests.factories import MOMENT, a_bat_in, an_agreed_bat
 from tests.finished import a_return
+from tests.weighings import of_model_1
 from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.asks import asks_of
-from workshop.bench.job_card import job_card
+from workshop.bench.job_card import card_of, job_card
 from workshop.bench.work import work_on
 from workshop.rack.models import Cleft, CleftState
 
@@ -132,3 +134,15 @@ def test_job_card_of_a_bat_put_right_names_its_wood_and_of_one_made_again_waits_
     back.bat.refresh_from_db()
 
     assert shown in pages_of(back.bat)[0]
+
+
+def test_job_card_has_the_place_that_hits_hardest_where_it_is_known(player: Player, maker: User):
+    bat = an_agreed_bat(player, maker)
+    work = work_on(bat)
+    assert work.weighing.sweet_spot is not None
+    assert card_of(work, MOMENT)["hits"] == f"{5 * round(work.weighing.sweet_spot.peak_from_toe_mm / 5)}"
+    old = replace(work, weighing=of_model_1(work.weighing))
+    assert card_of(old, MOMENT)["hits"] == ""
+    words = PdfReader(io.BytesIO(job_card(old))).pages[0].extract_text()
+    assert "hits hardest" not in words
+    assert "hits hardest" in pages_of(bat)[0]

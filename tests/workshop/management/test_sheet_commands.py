@@ -5,6 +5,7 @@ import math
 import subprocess
 import sys
 from io import StringIO
+from itertools import pairwise
 
 import jsonschema  # type: ignore[import-untyped]
 import pytest
@@ -16,6 +17,7 @@ from fitting.recommend import recommend
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.default_book import DEFAULT_BOOK
 from fitting.sheets.faults import read_sheet
+from orders.words.sweet_spot import say_peak
 from tests.builds import short_handle
 from tests.rules.source import ROOT
 from tests.sheets import fitting, fitting_json
@@ -96,7 +98,7 @@ def test_fit_report_names_bat_forecast_reasons_and_cautions(written):
     assert status == 0
     found = recommend(fitting())
     assert out.startswith("short handle, spine fading out before the toe, 1165 g\n")
-    assert f"{found.weighing.balance_from_toe_mm:.1f} mm from the toe" in out
+    assert f"{found.weighing.balance_from_toe_mm:.1f} ± {found.weighing.balance_sd_mm:.1f} mm from the toe" in out
     assert "- Length: short handle (sure)" in out
     assert "about six hours of knocking-in" in out
     assert found.book.hash in out
@@ -226,6 +228,46 @@ def test_weigh_prints_the_weighing_of_the_core(written):
     content = json.loads(out)
     assert content == json.loads(weigh(build).model_dump_json())
     assert sum(part["mass_g"] for part in content["parts"]) == pytest.approx(content["mass_g"])
+
+
+SINCE_MODEL_2 = {
+    "balance_sd_mm": float,
+    "pickup_sd_kg_m2": float,
+    "lower_hand": {"axis_from_toe_mm", "static_moment_kg_m", "inertia_kg_m2"},
+    "reference_impact": {
+        "ball_mass_g",
+        "ball_speed_m_s",
+        "swing_rad_s",
+        "pivot_from_toe_mm",
+        "contact_ms",
+    },
+    "sweet_spot": {"peak_from_toe_mm", "from_mm", "to_mm", "half_width_mm"},
+}
+
+
+def is_whole(weighing):
+    """Whether a weighing in JSON has bending, blow and spreads with all of their fields."""
+    for key, kind in SINCE_MODEL_2.items():
+        assert isinstance(weighing[key], float) if kind is float else set(weighing[key]) == kind
+    assert [set(mode) for mode in weighing["modes"]] == 3 * [{"frequency_hz", "nodes_from_toe_mm"}]
+    places = [point["from_toe_mm"] for point in weighing["response"]]
+    assert all(0 < after - before <= 10 for before, after in pairwise(places))
+    speeds = [point["exit_speed_m_s"] for point in weighing["response"]]
+    peak = places[speeds.index(max(speeds))]
+    assert abs(peak - weighing["sweet_spot"]["peak_from_toe_mm"]) <= 10
+    return True
+
+
+def test_weigh_and_fit_print_bending_blow_and_spreads(written):
+    assert is_whole(json.loads(run("weigh", written(short_handle()), "--json")[0]))
+    assert is_whole(json.loads(run("fit", written(fitting_json()), "--json")[0])["weighing"])
+
+
+def test_weigh_and_fit_report_where_the_bat_hits_hardest(written):
+    peak = say_peak(weigh(read_sheet(BuildSheet, short_handle())).sweet_spot)
+    assert f"sweet spot  {peak} from the toe" in run("weigh", written(short_handle()))[0]
+    found = recommend(fitting())
+    assert f"sweet spot  {say_peak(found.weighing.sweet_spot)}" in run("fit", written(fitting_json()))[0]
 
 
 def test_weigh_takes_density_and_moisture(written):

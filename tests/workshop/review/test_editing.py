@@ -8,6 +8,7 @@ from orders.commissions import builds
 from orders.commissions.models import BuildVersion, Commission
 from orders.commissions.states import Stage
 from orders.people.once import new_key
+from orders.words.sweet_spot import say_peak, say_reach
 from tests.factories import a_bat_in, a_commission
 from workshop.review.build_form import BuildForm
 
@@ -165,6 +166,23 @@ def test_weighing_keeps_nothing_and_says_what_the_model_says(maker_client, playe
     assert "The mass misses its target" in fragment
     assert BuildVersion.objects.count() == 1
     assert Commission.objects.get().version == 0
+
+
+def test_weighing_tells_peak_modes_margins_and_the_difference(maker_client, player):
+    commission = a_commission(player)
+    form = form_of(commission, blade__width_mm="107.5")
+
+    answer = maker_client.post(address(commission, "weigh"), form, headers={"HX-Request": "true"})
+
+    fragment = answer.content.decode()
+    weighing = weigh(BuildForm.of_post(form).read())
+    assert say_peak(weighing.sweet_spot) in fragment
+    assert say_reach(weighing.sweet_spot) in fragment
+    assert f"{weighing.modes[0].frequency_hz:.0f} Hz" in fragment
+    assert f"{weighing.modes[0].nodes_from_toe_mm[0]:.0f} mm" in fragment
+    assert "Tightest is the width of the blade: 0.4 mm to spare" in fragment
+    assert "Less than your margin of 1 mm: width of the blade" in fragment
+    assert "broken line: the other bat" in fragment
 
 
 def test_weighing_works_without_javascript(maker_client, player):

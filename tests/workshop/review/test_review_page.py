@@ -5,9 +5,11 @@ from fitting.laws import EDITIONS
 from fitting.sheets.default_book import DEFAULT_BOOK
 from fitting.sheets.snapshot import book_hash
 from orders.commissions import builds, lifecycle
-from orders.commissions.models import BookVersion, Commission
+from orders.commissions.models import BookVersion, BuildVersion, Commission
 from orders.commissions.states import Stage
+from orders.words.sweet_spot import say_peak
 from tests.factories import MOMENT, a_bat_in, a_commission, propose_to
+from tests.weighings import kept_by_model_1
 
 pytestmark = pytest.mark.django_db
 
@@ -157,3 +159,45 @@ def test_review_says_what_a_national_body_decides(maker_client, player, maker):
     assert "Type A may be played at every level." in newest
     assert "only if your national governing body allows type C" in newest
     assert "only if your national governing body allows type" not in recommended
+
+
+def test_review_tells_what_the_model_computes_and_what_the_laws_leave(maker_client, player):
+    commission = a_commission(player)
+    weighing = builds.weighing_of(commission.builds.get())
+
+    page = maker_client.get(address(commission)).content.decode()
+
+    assert say_peak(weighing.sweet_spot) in page
+    assert f"{weighing.modes[2].frequency_hz:.0f} Hz" in page
+    assert f"{1000 * weighing.lower_hand.static_moment_kg_m:.0f} g m" in page
+    assert "159 g at 25 m/s" in page
+    assert "Inside the Laws for club cricket." in page
+    assert "mm above the toe" in page
+
+
+def test_review_of_a_version_by_the_first_model_says_so(maker_client, player, maker):
+    commission = a_commission(player)
+    first = commission.builds.get()
+    BuildVersion.objects.filter(pk=first.pk).update(weighing=kept_by_model_1(first.weighing))
+    second = edited(commission, maker, count=2)
+
+    alone = maker_client.get(address(commission, "?build=1")).content.decode()
+    beside = maker_client.get(address(commission)).content.decode()
+
+    assert "older model: where it hits hardest was not computed then" in alone
+    assert "thickest, above the toe" in alone
+    assert "older model: where" not in beside
+    assert ">older model</td>" in beside
+    assert say_peak(builds.weighing_of(second).sweet_spot) in beside
+    assert f"{round(second.weighing['mass_g'] - first.weighing['mass_g']):+} g" in beside
+
+
+def test_own_versions_curve_lies_over_the_recommendations(maker_client, player, maker):
+    commission = a_commission(player)
+    edited(commission, maker, count=2)
+
+    alone = maker_client.get(address(commission, "?build=1")).content.decode()
+    beside = maker_client.get(address(commission)).content.decode()
+
+    assert "broken line: the other bat" not in alone
+    assert "broken line: the other bat" in beside
