@@ -17,7 +17,7 @@ from orders.interview.forms import CounterForm, KeepForm, WhoForm
 from orders.interview.models import Fitting
 from orders.interview.sharing import link_of, may_share
 from orders.interview.told import told
-from orders.interview.views import chapters, kept_from_caches
+from orders.interview.views import asked_back, chapters, kept_from_caches
 from orders.people.doors import ANYONE, HOLDER, MAKER, SignedInRequest, open_to
 from orders.people.models import ADULT_AGE, User, Workshop
 from orders.people.once import once
@@ -38,6 +38,7 @@ def draft(request: HttpRequest, code: str) -> HttpResponse:
         "fitting": fitting,
         "told": found,
         "chapters": chapters(fitting),
+        "asked_back": asked_back(fitting) if fitting.is_draft else [],
         "next_step": _next_step(request, fitting),
         "may_share": may_share(fitting, request.user if isinstance(request.user, User) else None),
         "link": link_of(fitting),

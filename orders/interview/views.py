@@ -23,6 +23,7 @@ from orders.interview.asked import (
     name_of,
     page_as_shown,
     read_form,
+    stale,
     summary,
     words_of,
 )
@@ -207,6 +208,7 @@ def _page_context(
         "faults": summary(questions),
         "preview": preview_of(fitting),
         "understood_before": _understood_on(before, fitting),
+        "asked_back": asked_back(fitting, besides=asked.key),
         "at_counter": fitting.begun_by_id is not None,
         "asks_called": fitting.begun_by_id is not None and not fitting.holder_id and asked.key == FIRST_PAGE,
         "window": new_code(),
@@ -222,6 +224,15 @@ def _understood_on(key: str | None, fitting: Fitting) -> list[dict[str, Any]]:
         if words:
             rows.append({"ask": words_of(question, fitting.answers).ask, "words": words})
     return rows
+
+
+def asked_back(fitting: Fitting, *, besides: str = "") -> list[dict[str, Any]]:
+    """Return the other pages with an answer that was kept and no longer goes with a later one."""
+    return [
+        {"page": each.key, "words": PAGE_WORDS[each.key]}
+        for each in pages(drafts.situation(fitting))
+        if each.key != besides and stale(each, fitting.answers)
+    ]
 
 
 def chapters(fitting: Fitting, here: str = "") -> list[dict[str, Any]]:

@@ -44,6 +44,24 @@ def test_height_that_cannot_be_is_told_beside_it_at_once(page, workshop):
     expect(box).not_to_have_attribute("aria-invalid", "true")
 
 
+def test_doubtful_height_is_asked_back_with_its_readings(page, workshop, complaints):
+    acts.begin_a_fitting(page)
+    page.get_by_label("How old are you?").fill("32")
+    box = page.get_by_label("How tall are you?")
+    box.fill("5.9 ft")
+    box.blur()
+    expect(page.locator("#height-fault")).to_contain_text("could be 5 ft 11 in or 5 ft 9 in.")
+    # Enter leaves the page as its own button does; it does not pick a reading.
+    box.press("Enter")
+    expect(page.locator("#faults")).to_contain_text("Which is it?")
+    expect(box).to_have_value("5.9 ft")
+    page.get_by_role("button", name="5 ft 9 in").click()
+    expect(box).to_have_value("5 ft 9 in")
+    expect(page.locator("#height-understood")).to_contain_text("175.3 cm")
+    expect(page.locator("#height-fault")).to_be_empty()
+    take_refusals(complaints, 1)
+
+
 def test_empty_first_page(page, workshop, complaints):
     acts.begin_a_fitting(page)
     page.get_by_role("button", name="Keep and go on").click()

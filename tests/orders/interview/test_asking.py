@@ -98,6 +98,10 @@ def test_answer_that_a_later_one_contradicts_is_kept_and_asked_back(anyone: Clie
     give(anyone, code, "you", age="12", height="150 cm")
     give(anyone, code, "growing", inside_leg="80 cm")
     give(anyone, code, "you", age="12", height="125 cm")
+    for elsewhere in (page_url(code, "you"), reverse("interview:draft", args=[code])):
+        told = anyone.get(elsewhere).content.decode().split("no longer goes with it")
+        assert len(told) == 2
+        assert page_url(code, "growing") in told[1].split("</p>")[0]
     html = ask(anyone, code, "growing")
     assert fitting_of(code).answers["inside_leg"] == {"": "80 cm"}
     assert "inside_leg_mm" not in fitting_of(code).sheet["player"]
