@@ -94,10 +94,14 @@ def scoop_depth(blade: Blade, x_mm: FloatArray) -> FloatArray:
 def swell_from_toe_mm(blade: Blade) -> float:
     """The thickest point, mm from the toe, scoop taken out; the middle of a stretch of equal depth.
 
-    Found on a grid of 0.5 mm and the stations themselves, between which a monotone curve has no peak of its
-    own but for the scoop: exact without a scoop, within 0.5 mm with one.
+    Between two stations a monotone curve has no peak of its own, so that without a scoop they tell it
+    exactly; with one it is found on a grid of 0.5 mm, within that.
     """
     stations = [s.from_toe_mm for s in blade.stations]
+    if blade.toe.scoop is None:
+        deepest = max(s.spine_mm for s in blade.stations) - 1e-9
+        at = [s.from_toe_mm for s in blade.stations if s.spine_mm >= deepest]
+        return (at[0] + at[-1]) / 2
     grid = np.linspace(0.0, blade.length_mm, round(blade.length_mm * 2) + 1)
     x = np.unique(np.concatenate([grid, stations]))
     depth = spine(blade, x) - scoop_depth(blade, x)

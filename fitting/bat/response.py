@@ -25,6 +25,11 @@ FINE_MM = 1.0
 ACROSS_MM = np.array([8.0, 16.0, 32.0])
 """Offsets across at which the loss is computed; between them it is a smooth curve over their square."""
 ACROSS_PLACES = 8
+# Powers of the offsets' squares, told from shares at them: the curve through the middle and all offsets.
+_SQUARES = np.concatenate([[0.0], ACROSS_MM**2])
+_THROUGH = np.linalg.inv(np.vander(_SQUARES / _SQUARES[-1], increasing=True))
+_FINE = np.linspace(0.0, 1.0, 513)
+_FINE_POWERS = np.vander(_FINE, len(_SQUARES), increasing=True)
 
 
 @dataclass(frozen=True)
@@ -151,10 +156,8 @@ def _half_width(places: FloatArray, left: FloatArray, peak: float, share: float,
     ``left`` holds the shares left at ``ACROSS_MM`` for each place, shape (places, offsets).
     """
     at_peak = [float(np.interp(peak, places, left[:, column])) for column in range(left.shape[1])]
-    squares = np.concatenate([[0.0], ACROSS_MM**2])
-    shares = np.array([1.0, *at_peak])
-    fine = np.linspace(0.0, squares[-1], 513)
-    curve = np.polynomial.Polynomial.fit(squares, shares, len(squares) - 1)(fine)
+    fine = _FINE * _SQUARES[-1]
+    curve = _FINE_POWERS @ (_THROUGH @ np.array([1.0, *at_peak]))
     fallen = np.nonzero(curve < share)[0]
     if not len(fallen):
         return side_mm
