@@ -7,6 +7,7 @@ from fitting.bat.weigh import weigh
 from fitting.recommend.answer import Answer, answer
 from fitting.recommend.draft import Draft
 from fitting.recommend.length import is_grown
+from fitting.recommend.reasons import value_of
 from fitting.recommend.recommend import told
 from fitting.recommend.scores import Decision
 from fitting.sheets.book import Book
@@ -71,11 +72,11 @@ def _whole(key: str, found: Answer, book: Book, profile: Profile, more_g: float)
         min=min(max(mass + more_g - tolerance, 450.0), 1600.0), max=min(mass + more_g + tolerance, 1600.0)
     )
     sheet = found.sheet
-    # What was felt of the bat in use decided the recommended one; the other two are told from that.
+    # What was felt of the bat in use decided the recommended one; the other two are told from that, and not
+    # drawn back: without its balance nothing is known of its pickup.
+    present = sheet.present_bat.model_copy(update={"pickup": None, "balance_from_toe_mm": None})
     wishes = sheet.wishes.model_copy(update={"profile": profile, "mass_g": aim})
-    asked = sheet.model_copy(
-        update={"wishes": wishes, "present_bat": sheet.present_bat.model_copy(update={"pickup": None})}
-    )
+    asked = sheet.model_copy(update={"wishes": wishes, "present_bat": present})
     other = answer(asked, book)
     apart = other.solved.weighing.mass_g - mass
     if apart * more_g < 0 or abs(apart) < _LEAST_APART_G:
@@ -121,11 +122,15 @@ class _Effects:
     def _by_option(
         self, reason: Reason, decision: Decision, other: Callable[[str], Draft]
     ) -> tuple[Alternative, ...]:
-        """Alternatives stand in the order of the options they were made from."""
-        options = [option for option in decision.others if option != decision.option]
+        """The effect of each is that of the option which gives the field its value, the likeliest one."""
+        found = self.found
+        options = {
+            value_of(reason.field, option, found.draft, found.solved): option
+            for option in reversed(decision.others)
+        }
         return tuple(
-            one.model_copy(update={"effect": self._effect(other(option))})
-            for one, option in zip(reason.alternatives, options, strict=False)
+            one.model_copy(update={"effect": self._effect(other(options[one.value]))})
+            for one in reason.alternatives
         )
 
     def _effect(self, other: Draft) -> dict[str, float]:

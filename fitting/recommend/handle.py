@@ -20,6 +20,18 @@ _CONSTRUCTION_OF_FEEL: dict[str, str] = {
 }
 
 
+_SECTIONS: dict[str, tuple[Section, Section]] = {
+    "round": ("round", "round"),
+    "oval": ("oval", "oval"),
+    "round_to_oval": ("round", "oval"),
+}
+
+
+def sections_of(option: str) -> tuple[Section, Section]:
+    """Return a handle's section at the top and at the bottom."""
+    return _SECTIONS[option]
+
+
 @dataclass(frozen=True)
 class HandleChoices:
     """The handle's choices; girth bound, under the grip, at the middle."""
@@ -42,11 +54,7 @@ class HandleChoices:
     @property
     def sections(self) -> tuple[Section, Section]:
         """Section at the top and at the bottom."""
-        return {
-            "round": ("round", "round"),
-            "oval": ("oval", "oval"),
-            "round_to_oval": ("round", "oval"),
-        }[self.section.option]  # type: ignore[return-value]
+        return sections_of(self.section.option)
 
 
 def choose_handle(

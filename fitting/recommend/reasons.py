@@ -1,9 +1,10 @@
 """A reason for every field of the build sheet: answers and facts behind it, its price, what else would do."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 from fitting.recommend.blade import bow_mm, crown_mm, scoop_of, toe_depth_mm
 from fitting.recommend.draft import Draft
+from fitting.recommend.handle import sections_of
 from fitting.recommend.pickup import PickupAim
 from fitting.recommend.scores import Decision
 from fitting.recommend.solve import Solved
@@ -20,31 +21,54 @@ def reasons_of(
 ) -> tuple[Reason, ...]:
     """Return one reason for each field, or group of fields, of the build sheet."""
     return (
-        *_length_reasons(draft, build),
-        *_blade_reasons(draft, build),
+        *_length_reasons(draft, solved, build),
+        *_blade_reasons(draft, solved, build),
         *_station_reasons(draft, solved, build),
-        *_handle_reasons(draft, build, sheet),
+        *_handle_reasons(draft, solved, build, sheet),
         *_target_reasons(draft, solved, pickup, build),
-        *_dress_reasons(draft, build),
+        *_dress_reasons(draft, solved, build),
     )
 
 
+def value_of(field: str, option: str, draft: Draft, solved: Solved) -> Value:
+    """Return what a choice's field would hold with another option: its name, a number, or None for none."""
+    book = draft.book
+    match field:
+        case "blade.bow_mm":
+            return bow_mm(option, book)
+        case "blade.face_crown_mm":
+            return crown_mm(option, book)
+        case "blade.toe.scoop":
+            scoop = scoop_of(draft.blade.profile_value, draft.row, book)
+            return None if option == "none" else scoop.depth_mm
+        case "blade.stations.0.spine_mm" if option == "standard":
+            # Only a toe that was not chosen takes part in the sweet spot's shape and in the tilt.
+            shapes = draft.deciding("toe", option).shapes()
+            return shapes.stations(solved.fullness, solved.tilt_mm)[0].spine_mm
+        case "blade.stations.0.spine_mm":
+            return round(toe_depth_mm(option, draft.row, book), 1)
+        case "handle.section_top" | "handle.section_bottom":
+            top, bottom = sections_of(option)
+            return top if field.endswith("top") else bottom
+        case "willow.grade":
+            return int(option)
+        case "protection.toe_guard" | "protection.face_film" | "protection.edge_tape":
+            covering = getattr(book.materials, field.removeprefix("protection."))
+            return None if option == "none" else float(covering.thickness_mm)
+        case _:
+            return option
+
+
 def _chosen(
-    field: str,
-    value: Value,
-    decision: Decision,
-    trade: str | None,
-    others: Callable[[str], Value] = lambda option: option,
+    field: str, value: Value, decision: Decision, trade: str | None, draft: Draft, solved: Solved
 ) -> Reason:
-    values = [others(option) for option in decision.others]
+    values = [value_of(field, option, draft, solved) for option in decision.others[:_MOST_ALTERNATIVES]]
     return Reason(
         field=field,
         value=value,
         because=decision.because,
         trade_off=trade,
-        alternatives=tuple(
-            Alternative(value=other) for other in values[:_MOST_ALTERNATIVES] if other != value
-        ),
+        alternatives=tuple(Alternative(value=other) for other in dict.fromkeys(values) if other != value),
         confidence=decision.confidence,
     )
 
@@ -72,11 +96,13 @@ def _fact(key: str, answer: str | None = None) -> tuple[Because, ...]:
     return (Because(answer=answer, fact=key),)
 
 
-def _length_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
+def _length_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[Reason, ...]:
     length, sure = draft.length, draft.length.confidence
     row = _fact("length.table")
     return (
-        _chosen("length_code", build.length_code, length, trade_off("length", build.length_code)),
+        _chosen(
+            "length_code", build.length_code, length, trade_off("length", build.length_code), draft, solved
+        ),
         _told("blade.length_mm", build.blade.length_mm, row, sure),
         _told("handle.length_mm", build.handle.length_mm, row, sure),
         _told("handle.splice_length_mm", build.handle.splice_length_mm, row, sure),
@@ -84,15 +110,24 @@ def _length_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
     )
 
 
-def _blade_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
+def _blade_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[Reason, ...]:
     book, choices, blade = draft.book, draft.blade, build.blade
     usual = book.rules.confidence_of_default
     taped = draft.dress.edge_tape.option == "on"
     width = (*_fact("width.default"), *_fact("laws.sizes"), *(_fact("width.under_tape") if taped else ()))
     bow, sweet = choices.bow, choices.sweet_spot
     return (
-        _chosen("profile", build.profile, choices.profile, trade_off("profile", build.profile)),
-        _chosen("sweet_spot.choice", build.sweet_spot.choice, sweet, trade_off("sweet_spot", sweet.option)),
+        _chosen(
+            "profile", build.profile, choices.profile, trade_off("profile", build.profile), draft, solved
+        ),
+        _chosen(
+            "sweet_spot.choice",
+            build.sweet_spot.choice,
+            sweet,
+            trade_off("sweet_spot", sweet.option),
+            draft,
+            solved,
+        ),
         _told(
             "sweet_spot.swell_from_toe_mm",
             build.sweet_spot.swell_from_toe_mm,
@@ -106,16 +141,15 @@ def _blade_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
             sweet.confidence,
         ),
         _told("blade.width_mm", blade.width_mm, width, usual),
-        _chosen(
-            "blade.bow_mm", blade.bow_mm, bow, trade_off("bow", bow.option), lambda one: bow_mm(one, book)
-        ),
+        _chosen("blade.bow_mm", blade.bow_mm, bow, trade_off("bow", bow.option), draft, solved),
         _told("blade.bow_peak_from_toe_mm", blade.bow_peak_from_toe_mm, _fact("bow.peak"), usual),
         _chosen(
             "blade.face_crown_mm",
             blade.face_crown_mm,
             choices.face,
             trade_off("face", choices.face.option),
-            lambda one: crown_mm(one, book),
+            draft,
+            solved,
         ),
         _told("blade.edge_radius_mm", blade.edge_radius_mm.back, _fact("edge.radius"), usual),
         _told("blade.toe.corner_radius_mm", blade.toe.corner_radius_mm, _fact("toe.corner"), usual),
@@ -124,7 +158,8 @@ def _blade_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
             blade.toe.scoop.depth_mm if blade.toe.scoop else None,
             choices.scoop,
             trade_off("scoop", choices.scoop.option),
-            lambda one: None if one == "none" else scoop_of(build.profile, draft.row, book).depth_mm,
+            draft,
+            solved,
         ),
         _told("blade.shoulder", blade.shoulder.width_mm, _fact("shoulder.default"), usual),
     )
@@ -140,9 +175,6 @@ def _station_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[R
     )
     sure = min(draft.mass.confidence, choices.profile.confidence)
 
-    def depth(option: str) -> float:
-        return round(toe_depth_mm(option, draft.row, draft.book), 1)
-
     return (
         _told("blade.stations", swell.spine_mm, solve, sure, trade=SOLVED),
         _chosen(
@@ -150,6 +182,8 @@ def _station_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[R
             swell.edge_mm,
             choices.edges,
             trade_off("edges", choices.edges.option),
+            draft,
+            solved,
         ),
         _told(
             "blade.stations.scallop",
@@ -163,12 +197,15 @@ def _station_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[R
             build.blade.stations[0].spine_mm,
             choices.toe,
             trade_off("toe", choices.toe.option),
-            depth,
+            draft,
+            solved,
         ),
     )
 
 
-def _handle_reasons(draft: Draft, build: BuildSheet, sheet: FittingSheet) -> tuple[Reason, ...]:
+def _handle_reasons(
+    draft: Draft, solved: Solved, build: BuildSheet, sheet: FittingSheet
+) -> tuple[Reason, ...]:
     choices, handle = draft.handle, build.handle
     rules = draft.book.rules
     usual = rules.confidence_of_default
@@ -180,9 +217,11 @@ def _handle_reasons(draft: Draft, build: BuildSheet, sheet: FittingSheet) -> tup
             handle.construction,
             choices.construction,
             trade_off("construction", handle.construction),
+            draft,
+            solved,
         ),
-        _chosen("handle.section_top", handle.section_top, section, None, lambda one: one),
-        _chosen("handle.section_bottom", handle.section_bottom, section, None, lambda one: one),
+        _chosen("handle.section_top", handle.section_top, section, None, draft, solved),
+        _chosen("handle.section_bottom", handle.section_bottom, section, None, draft, solved),
         _told("handle.oval_ratio", handle.oval_ratio, _fact("handle.oval"), section.confidence),
         _told(
             "handle.girth_mm",
@@ -224,7 +263,7 @@ def _target_reasons(draft: Draft, solved: Solved, pickup: PickupAim, build: Buil
     )
 
 
-def _dress_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
+def _dress_reasons(draft: Draft, solved: Solved, build: BuildSheet) -> tuple[Reason, ...]:
     dress, protection = draft.dress, build.protection
     usual = draft.book.rules.confidence_of_default
     oil = _fact("care.oil_under_film" if protection.face_film else "care.oil")
@@ -237,7 +276,8 @@ def _dress_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
             made.thickness_mm if made else None,
             decision,
             trade,
-            lambda one: None if one == "none" else getattr(draft.book.materials, field).thickness_mm,
+            draft,
+            solved,
         )
 
     return (
@@ -246,7 +286,8 @@ def _dress_reasons(draft: Draft, build: BuildSheet) -> tuple[Reason, ...]:
             build.willow.grade,
             dress.grade,
             trade_off("grade", dress.grade.option),
-            int,
+            draft,
+            solved,
         ),
         _told(
             "willow.grain",
