@@ -93,6 +93,7 @@ def of_the_maker(world: World) -> list[str]:
         "/floor/workshop/",
         "/rules/profile/",
         "/floor/book/",
+        "/floor/book/try/?edition=1",
         *(f"/floor/book/{part}/" for part in ("lengths", "limits", "wishes", "signs", "signs/bow", "shapes")),
         *(f"/floor/book/{part}/" for part in ("thresholds", "materials", "blow", "bench", "editions")),
         "/floor/people/",

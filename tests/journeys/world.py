@@ -8,9 +8,11 @@ from django.db import transaction
 from django.utils import timezone
 
 from fitting.answers import sheet_from, situation_of
+from fitting.sheets.default_book import DEFAULT_BOOK
 from orders.care import returns
 from orders.care.models import Return
 from orders.commissions import lifecycle
+from orders.commissions.editions import keep_edition
 from orders.commissions.models import Bat, Commission
 from orders.commissions.states import BENCH_STAGES, Stage
 from orders.interview.models import Fitting
@@ -85,6 +87,7 @@ def build_world(player: Player, child: Player, maker: User) -> World:
     with transaction.atomic():
         lost = post("bat_ready", to="gone@players.example", context=_ready_context(commissions["delivered"]))
     Letter.objects.filter(pk=lost.pk).update(state="failed", fault="the address was refused")
+    _second_edition(maker)
     return World(
         draft=a_draft({**TYPED, **APART_TYPED}, holder=player.holder),
         child_draft=a_draft(CHILD_TYPED, holder=child.holder),
@@ -98,6 +101,13 @@ def build_world(player: Player, child: Player, maker: User) -> World:
         photo=_photo(asked, maker),
         invitation=invite("new@workshop.example", name="Noel New", role=Role.BENCH_HAND, by=maker),
     )
+
+
+def _second_edition(maker: User) -> None:
+    """Keep an edition of the book beside the one that the program came with."""
+    wishes = DEFAULT_BOOK.wish_numbers.model_copy(update={"bow_slight_mm": 6})
+    book = DEFAULT_BOOK.model_copy(update={"wish_numbers": wishes})
+    keep_edition(book, seen=DEFAULT_BOOK.version, by=maker, note="A little more bow")
 
 
 def _commissions(player: Player, child: Player, maker: User) -> dict[str, Commission]:
