@@ -66,10 +66,13 @@ class Box:
 
 @dataclass(frozen=True)
 class Table:
-    """Boxes in rows and columns: titles of the columns, then each row's title, unit, bounds and boxes."""
+    """Boxes in rows and columns: titles and bounds of the columns, then each row's title, bounds and boxes.
+
+    Bounds stand where they are the same for all: at the column, or at the row.
+    """
 
     title: str
-    columns: tuple[str, ...]
+    columns: tuple[tuple[str, str], ...]
     rows: tuple[tuple[str, str, tuple[Box, ...]], ...]
 
 
@@ -174,15 +177,17 @@ class ChapterForm:
         rows = in_order(row for _column, row in names)
         if table.startswith(("lengths.", "bench.")):
             heads = [_with_unit(names[column, rows[0]]) for column in columns]
+            bounds = [say_bounds(names[column, rows[0]]) for column in columns]
             titles = {row: (_row_title(table, row, self.book), "") for row in rows}
         else:
             heads = [_column_title(table, column, self.book) for column in columns]
+            bounds = [""] * len(columns)
             titles = {
                 row: (_with_unit(names[columns[0], row]), say_bounds(names[columns[0], row])) for row in rows
             }
         return Table(
             _table_title(table, self.book),
-            tuple(heads),
+            tuple(zip(heads, bounds, strict=True)),
             tuple(
                 (
                     titles[row][0],

@@ -101,7 +101,7 @@ def _page(
     if new is None:
         messages.info(request, _("Nothing is changed yet: there is nothing to try."))
         return redirect("book:book")
-    theirs = _theirs(request, pending, now, again)
+    theirs = _theirs(request, pending, now, again, number)
     context: dict[str, Any] = {
         "number": number,
         "next": number + 1,
@@ -123,11 +123,11 @@ def _page(
     return render(request, "book/try.html", context, status=status)
 
 
-def _theirs(request: SignedInRequest, pending: Pending, now: Book, again: str) -> Any:
+def _theirs(request: SignedInRequest, pending: Pending, now: Book, again: str, number: int) -> Any:
     """Return what somebody else saved since this was begun: what they changed; nothing if nobody did."""
     said = request.POST.get("version", "")
     seen = int(said) if said.isascii() and said.isdigit() and len(said) < 8 else pending.seen
     if again and request.method != "POST":
         return ()
     older = edition_numbered(seen)
-    return differences(older, now) if older is not None and seen != now.version else ()
+    return differences(older, now) if older is not None and seen != number else ()

@@ -75,6 +75,15 @@ def test_box_tells_unit_bounds_and_what_came():
     assert not box.is_changed
 
 
+def test_bounds_stand_with_column_or_row():
+    (lengths,) = (section.table for section in form("lengths").sections())
+    (limits,) = (section.table for section in form("limits").sections() if section.table)
+
+    assert ("blade, mm", "380 to 620") in lengths.columns
+    assert limits.columns == (("adult", ""), ("junior", ""))
+    assert ("toe, least at its centre, mm", "8 to 70") in [row[:2] for row in limits.rows]
+
+
 @pytest.mark.parametrize("key", [chapter.key for chapter in CHAPTERS if chapter.key != "signs"])
 def test_chapter_sent_as_it_came_changes_nothing(key):
     filled = form(key)
