@@ -7,6 +7,7 @@ the same players by other wishes, and measured as their owners would.
 
 from functools import cache
 from math import pi
+from typing import Any
 
 import pytest
 
@@ -64,14 +65,14 @@ def owned() -> tuple[tuple[dict, dict], ...]:
     return tuple(players)
 
 
-def asking(number: int, *, wishes: dict | None = None, **felt: object) -> FittingSheet:
+def asking(number: int, *, wishes: dict | None = None, **felt: Any) -> FittingSheet:
     """The sheet of one of those players, who says how the bat in use feels."""
     content, measures = owned()[number]
     return read_sheet(FittingSheet, {**content, "present_bat": {**measures, **felt}, "wishes": wishes or {}})
 
 
 @cache
-def recommended(number: int, felt: tuple[tuple[str, object], ...]) -> tuple[Recommendation, FittingSheet]:
+def recommended(number: int, felt: tuple[tuple[str, Any], ...]) -> tuple[Recommendation, FittingSheet]:
     """What one of those players is recommended, and the sheet."""
     sheet = asking(number, **dict(felt))
     return recommend(sheet), sheet
