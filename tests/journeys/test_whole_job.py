@@ -7,10 +7,13 @@ from django.utils import timezone
 from playwright.sync_api import expect
 
 from fitting.sheets.book_bench import DEFAULT_BENCH
+from fitting.sheets.weighing import SweetSpot
 from orders.commissions.models import Bat, Commission, Proposal
 from orders.commissions.states import State
 from orders.interview.models import Fitting
 from orders.messages.models import Photo
+from orders.words.measures import show_length, show_mass
+from orders.words.sweet_spot import say_peak, say_reach
 from tests.journeys import acts
 from tests.journeys.conftest import take_refusals
 from tests.journeys.reading import (
@@ -80,15 +83,19 @@ def sees_the_bat_beside(page, title):
 
 
 def same_as_the_commands(page, sheet, folder):
-    """What the draft page shows is what ``fit``, ``weigh`` and ``lawcheck`` answer on the same sheet."""
+    """What the draft page shows is what ``fit``, ``weigh`` and ``lawcheck`` answer on the same sheet.
+
+    The page speaks in the units that the player typed in.
+    """
     found = asked("fit", sheet, folder, "--words")
     weighing = asked("weigh", found["build"], folder)
     assert weighing == found["weighing"]
     shown = figures(page)
-    assert shown["mass"][0] == f"{weighing['mass_g']:.0f} g"
-    assert shown["mass"][1].startswith(f"± {weighing['mass_sd_g']:.0f} g ")
-    assert shown["thickest, above the toe"][0] == f"{5 * round(weighing['swell_from_toe_mm'] / 5)} mm"
-    assert shown["short handle"][0] == f"{weighing['overall_length_mm']:.0f} mm"
+    assert shown["mass"][0] == show_mass(weighing["mass_g"], "imperial")
+    assert f"{weighing['mass_g']:.0f} g" in shown["mass"][1]
+    sweet = SweetSpot.model_validate(weighing["sweet_spot"])
+    assert shown["hits hardest, above the toe"] == (say_peak(sweet, "imperial"), say_reach(sweet, "imperial"))
+    assert shown["short handle"][0] == show_length(weighing["overall_length_mm"], "imperial")
     worded = {row["words"]["field"]: row["words"]["value"] for row in found["reasons"]}
     on_page = choices(page)
     assert on_page.pop("Pickup") == shown["to pick up"][0]

@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.faults import Fault, SheetRefused, read_sheet
-from fitting.sheets.values import Construction, LengthCode, Profile, SweetSpot
+from fitting.sheets.values import Construction, Grain, LengthCode, Profile, SweetSpot
 from orders.words.faults import say_given_and_allowed
 from orders.words.fields import VALUES
 from workshop.review.fields import STATION_COLUMNS, Field, fields_by_name, groups, value_at
@@ -29,7 +29,10 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "handle.construction": get_args(Construction),
     "handle.section_top": ("round", "oval"),
     "handle.section_bottom": ("round", "oval"),
+    "willow.grain": get_args(Grain),
+    "outside_edge": ("left", "right"),
 }
+OPEN = gettext_lazy("left open")
 # What the sheet's own cross checks say, at which box it is shown, and in which words.
 CROSS_CHECKS: dict[str, tuple[str, Text]] = {
     "spine_mm not below edge_mm": (
@@ -200,6 +203,8 @@ class BuildForm:
     def _box(self, one: Field) -> Box:
         value = self.typed.get(one.name, "")
         choices = tuple((key, VALUES.get(key, key)) for key in CHOICES.get(one.name, ()))
+        if choices and one.optional:
+            choices = (("", OPEN), *choices)
         return Box(one.name, one.label, one.unit, value, self.faults.get(one.name, ""), choices)
 
 
@@ -227,10 +232,10 @@ def _put(sheet: dict[str, Any], name: str, value: Any) -> None:
 
 
 def _value(one: Field, name: str, text: str, faults: dict[str, str]) -> Any:
-    if name in CHOICES:
-        return text
     if one.optional and not text:
         return None
+    if name in CHOICES:
+        return text
     number = _required(name, text, faults)
     return int(number) if one.whole and number is not None and number == int(number) else number
 

@@ -94,6 +94,8 @@ DRESS = Group(
         Field("willow.density_kg_m3.min", gettext_lazy("density, least"), gettext_lazy("kg/m³")),
         Field("willow.density_kg_m3.max", gettext_lazy("density, greatest"), gettext_lazy("kg/m³")),
         Field("willow.grade", gettext_lazy("grade, at least"), whole=True),
+        Field("willow.grain", gettext_lazy("lines of the grain"), optional=True),
+        Field("outside_edge", gettext_lazy("outside edge, seen on the face"), optional=True),
         Field("protection.toe_guard.thickness_mm", gettext_lazy("toe guard, thickness"), MM, optional=True),
         Field("protection.toe_guard.mass_g", gettext_lazy("toe guard, mass"), G, optional=True),
         Field("protection.face_film.thickness_mm", gettext_lazy("face film, thickness"), MM, optional=True),
