@@ -2,10 +2,17 @@
 
 from typing import Any
 
-from fitting.sheets.weighing import Weighing
+from fitting.sheets.weighing import SweetSpot, Weighing
 
-SINCE_MODEL_2 = ("balance_sd_mm", "pickup_sd_kg_m2", "lower_hand", "modes")
-SINCE_MODEL_2 += ("reference_impact", "response", "sweet_spot")
+SINCE_MODEL_2 = (
+    "balance_sd_mm",
+    "pickup_sd_kg_m2",
+    "lower_hand",
+    "modes",
+    "reference_impact",
+    "response",
+    "sweet_spot",
+)
 
 
 def kept_by_model_1(weighing: dict[str, Any]) -> dict[str, Any]:
@@ -16,3 +23,9 @@ def kept_by_model_1(weighing: dict[str, Any]) -> dict[str, Any]:
 def of_model_1(weighing: Weighing) -> Weighing:
     """Return the weighing as it reads when the first version kept it."""
     return Weighing.model_validate(kept_by_model_1(weighing.model_dump()))
+
+
+def sweet_spot_of(weighing: Weighing) -> SweetSpot:
+    """Return the sweet spot of a weighing that has one."""
+    assert weighing.sweet_spot is not None
+    return weighing.sweet_spot

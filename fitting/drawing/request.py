@@ -85,6 +85,10 @@ class Request:
 
     def swell(self) -> lines.Swell:
         """Return the thickest point of this bat."""
+        return self._swell
+
+    @cached_property
+    def _swell(self) -> lines.Swell:
         return lines.swell(self.build)
 
     def places(self, room: Callable[[str], float], scale: float) -> list[float]:

@@ -15,6 +15,10 @@ _EXACT_FIELDS = frozenset(
     | {"exit_speed_m_s", "swing_rad_s", "contact_ms", "static_moment_kg_m"}
 )
 
+# By identity, each with its book, so that no other can take its place in memory.
+_STAMPED: dict[int, tuple[Book, str]] = {}
+_MOST_STAMPED = 16
+
 
 def canonical(content: Mapping[str, Any]) -> dict[str, Any]:
     """Round a JSON-like mapping for keeping: 0.1 mm, 0.1 g, 1e-5 kg m2; ratios, walls, speeds and the
@@ -36,8 +40,18 @@ def snapshot_hash(content: Mapping[str, Any]) -> str:
 
 
 def book_hash(book: Book) -> str:
-    """Return the first 12 hex digits of the sha256 of a whole book; nothing in it is rounded."""
-    return hashlib.sha256(canonical_json(book.model_dump(mode="json")).encode()).hexdigest()[:12]
+    """Return the first 12 hex digits of the sha256 of a whole book; nothing in it is rounded.
+
+    A book never changes and a page asks for its stamp a dozen times: the last few are remembered.
+    """
+    known = _STAMPED.get(id(book))
+    if known is not None and known[0] is book:
+        return known[1]
+    stamp = hashlib.sha256(canonical_json(book.model_dump(mode="json")).encode()).hexdigest()[:12]
+    if len(_STAMPED) >= _MOST_STAMPED:
+        _STAMPED.clear()
+    _STAMPED[id(book)] = (book, stamp)
+    return stamp
 
 
 def _decimals_of(key: str, inherited: int) -> int:

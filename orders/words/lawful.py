@@ -39,7 +39,7 @@ def lawful_words(rows: Sequence[LawRow], level: Level | None, system: System = "
     by_body = "; ".join(dict.fromkeys(words for row in rows if (words := _by_body(row))))
     broken = [row for row in rows if not row.passes]
     if broken:
-        names = ", ".join(dict.fromkeys(law_what(row.model_dump(mode="json")) for row in broken))
+        names = "; ".join(dict.fromkeys(law_what(row.model_dump(mode="json")) for row in broken))
         return Lawful(
             ok=False,
             words=_("Outside the Laws %(level)s: %(what)s.") % {"level": where, "what": names},
@@ -71,7 +71,7 @@ def book_margin_words(rows: Sequence[LawRow], margin_mm: float) -> str:
     close = [row for row in rows if row.passes and not row.book_margin_kept]
     if not close:
         return ""
-    names = ", ".join(dict.fromkeys(law_what(row.model_dump(mode="json")) for row in close))
+    names = "; ".join(dict.fromkeys(law_what(row.model_dump(mode="json")) for row in close))
     return _("Less than your margin of %(margin)s: %(what)s.") % {
         "margin": show_length(margin_mm, decimals=1),
         "what": names,

@@ -9,7 +9,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from fitting.bat.weigh import weigh as weigh_build
+from fitting.laws import LawRow
 from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.weighing import Weighing
 from orders.commissions import builds
 from orders.commissions.access import commission_for
 from orders.commissions.book_in_force import book_in_force
@@ -24,7 +26,7 @@ from orders.words.drawing import drawing_for
 from orders.words.lawful import book_margin_words, law_rows_worded, lawful_words
 from orders.words.laws import level_words
 from orders.words.measures import show_mass
-from orders.words.sweet_spot import blow_in_numbers
+from orders.words.sweet_spot import blow_in_numbers, say_peak
 from workshop.review.build_form import BuildForm, FormRefused
 from workshop.review.comparing import changed_rows
 from workshop.review.numbers import compared_numbers
@@ -145,8 +147,7 @@ def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
     rows = law_rows(build, sheet, book=book)
     return {
         "figures": figures(build, weighing, length=False),
-        "said": _("%(mass)s; %(count)s outside the Laws")
-        % {"mass": show_mass(weighing.mass_g), "count": sum(not row.passes for row in rows)},
+        "said": _said(weighing, rows),
         "misses": _misses(build, weighing.mass_g, weighing.inertia_kg_m2.pickup),
         "laws": law_rows_worded(rows),
         "lawful": lawful_words(rows, sheet.level),
@@ -161,6 +162,15 @@ def _weighed(commission: Commission, form: BuildForm) -> dict[str, Any] | None:
             compare_weighing=forecast,
             left_handed=sheet.player.batting_hand == "left",
         ),
+    }
+
+
+def _said(weighing: Weighing, rows: tuple[LawRow, ...]) -> str:
+    """Say to whoever cannot look what a change came to."""
+    return _("%(mass)s; hits hardest %(peak)s above the toe; %(count)s outside the Laws") % {
+        "mass": show_mass(weighing.mass_g),
+        "peak": say_peak(weighing.sweet_spot) if weighing.sweet_spot else "",
+        "count": sum(not row.passes for row in rows),
     }
 
 

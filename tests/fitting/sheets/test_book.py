@@ -121,3 +121,15 @@ def test_snapshot_hash_ignores_order_and_what_rounding_takes_but_nothing_else():
 def test_canonical_json_refuses_what_is_no_number():
     with pytest.raises(ValueError, match="JSON"):
         canonical_json({"mass_g": float("nan")})
+
+
+def test_stamps_of_many_books_are_told_apart_and_each_again_the_same():
+    books = [DEFAULT_BOOK.model_copy(update={"version": number}) for number in range(1, 41)]
+    stamps = [book_hash(book) for book in books]
+    assert len(set(stamps)) == 40
+    assert [book_hash(book) for book in books] == stamps
+
+
+def test_stamp_of_a_book_that_is_gone_is_not_given_to_the_next_in_its_place():
+    stamps = [book_hash(DEFAULT_BOOK.model_copy(update={"version": number})) for number in range(1, 41)]
+    assert len(set(stamps)) == 40

@@ -17,7 +17,7 @@ from orders.words.measures import show_mass
 from orders.words.sweet_spot import say_peak, say_reach
 from tests.factories import a_bat_in, a_commission, a_delivered_bat, propose_to
 from tests.finished import a_bat_with_its_player
-from tests.weighings import kept_by_model_1
+from tests.weighings import kept_by_model_1, sweet_spot_of
 
 pytestmark = pytest.mark.django_db
 
@@ -335,7 +335,7 @@ def test_page_of_a_made_bat_tells_what_was_measured_not_what_was_forecast(player
 
 
 def test_commission_page_tells_where_the_offered_bat_hits_hardest(player_client, proposed):
-    sweet = read_sheet(Weighing, proposed.proposals.get().snapshot["weighing"]).sweet_spot
+    sweet = sweet_spot_of(read_sheet(Weighing, proposed.proposals.get().snapshot["weighing"]))
 
     page = player_client.get(address("commission", proposed)).content.decode()
 

@@ -36,7 +36,7 @@ def test_an_unlawful_bat_names_what_breaks_the_laws():
     lawful = lawful_words(rows(blade__width_mm=110), "junior")
     assert not lawful.ok
     assert lawful.words.startswith(
-        "Outside the Laws for junior cricket: width of the blade, width in the gauge"
+        "Outside the Laws for junior cricket: width of the blade; width in the gauge"
     )
 
 

@@ -8,7 +8,7 @@ from orders.words.reports import report_recommendation, report_weighing
 from orders.words.sweet_spot import say_peak, say_reach
 from tests.builds import a_build
 from tests.sheets import fitting
-from tests.weighings import of_model_1
+from tests.weighings import of_model_1, sweet_spot_of
 
 
 @pytest.fixture(scope="module")
@@ -49,5 +49,5 @@ def test_report_of_an_older_weighing_leaves_out_what_it_lacks(weighing):
 def test_report_of_a_recommendation_has_the_same_lines():
     found = recommend(fitting())
     report = report_recommendation(found)
-    assert say_peak(found.weighing.sweet_spot) in line(report, "sweet spot")
+    assert say_peak(sweet_spot_of(found.weighing)) in line(report, "sweet spot")
     assert line(report, "modes").endswith("from the toe")

@@ -21,6 +21,7 @@ from orders.words.sweet_spot import say_peak
 from tests.builds import short_handle
 from tests.rules.source import ROOT
 from tests.sheets import fitting, fitting_json
+from tests.weighings import sweet_spot_of
 
 
 def run(*arguments):
@@ -98,7 +99,10 @@ def test_fit_report_names_bat_forecast_reasons_and_cautions(written):
     assert status == 0
     found = recommend(fitting())
     assert out.startswith("short handle, spine fading out before the toe, 1165 g\n")
-    assert f"{found.weighing.balance_from_toe_mm:.1f} ± {found.weighing.balance_sd_mm:.1f} mm from the toe" in out
+    assert (
+        f"{found.weighing.balance_from_toe_mm:.1f} ± {found.weighing.balance_sd_mm:.1f} mm from the toe"
+        in out
+    )
     assert "- Length: short handle (sure)" in out
     assert "about six hours of knocking-in" in out
     assert found.book.hash in out
@@ -264,10 +268,10 @@ def test_weigh_and_fit_print_bending_blow_and_spreads(written):
 
 
 def test_weigh_and_fit_report_where_the_bat_hits_hardest(written):
-    peak = say_peak(weigh(read_sheet(BuildSheet, short_handle())).sweet_spot)
+    peak = say_peak(sweet_spot_of(weigh(read_sheet(BuildSheet, short_handle()))))
     assert f"sweet spot  {peak} from the toe" in run("weigh", written(short_handle()))[0]
     found = recommend(fitting())
-    assert f"sweet spot  {say_peak(found.weighing.sweet_spot)}" in run("fit", written(fitting_json()))[0]
+    assert f"sweet spot  {say_peak(sweet_spot_of(found.weighing))}" in run("fit", written(fitting_json()))[0]
 
 
 def test_weigh_takes_density_and_moisture(written):

@@ -10,6 +10,7 @@ from orders.commissions.states import Stage
 from orders.people.once import new_key
 from orders.words.sweet_spot import say_peak, say_reach
 from tests.factories import a_bat_in, a_commission
+from tests.weighings import sweet_spot_of
 from workshop.review.build_form import BuildForm
 
 pytestmark = pytest.mark.django_db
@@ -176,13 +177,16 @@ def test_weighing_tells_peak_modes_margins_and_the_difference(maker_client, play
 
     fragment = answer.content.decode()
     weighing = weigh(BuildForm.of_post(form).read())
-    assert say_peak(weighing.sweet_spot) in fragment
-    assert say_reach(weighing.sweet_spot) in fragment
+    assert say_peak(sweet_spot_of(weighing)) in fragment
+    assert say_reach(sweet_spot_of(weighing)) in fragment
     assert f"{weighing.modes[0].frequency_hz:.0f} Hz" in fragment
     assert f"{weighing.modes[0].nodes_from_toe_mm[0]:.0f} mm" in fragment
     assert "Tightest is the width of the blade: 0.4 mm to spare" in fragment
     assert "Less than your margin of 1 mm: width of the blade" in fragment
     assert "broken line: the other bat" in fragment
+    assert (
+        f"g; hits hardest {say_peak(sweet_spot_of(weighing))} above the toe; 0 outside the Laws" in fragment
+    )
 
 
 def test_weighing_works_without_javascript(maker_client, player):

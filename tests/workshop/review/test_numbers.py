@@ -6,7 +6,7 @@ from fitting.bat.weigh import weigh
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.weighing import Weighing
 from tests.builds import a_build
-from tests.weighings import kept_by_model_1, of_model_1
+from tests.weighings import kept_by_model_1, of_model_1, sweet_spot_of
 from workshop.review.numbers import compared_numbers, numbers_of
 
 
@@ -68,7 +68,7 @@ def test_a_toe_taken_down_moves_the_place_that_hits_hardest(bat):
 
     row = rows_of(compared_numbers(bat, lighter))["hits hardest, from the toe"]
 
-    moved = lighter[1].sweet_spot.peak_from_toe_mm - bat[1].sweet_spot.peak_from_toe_mm
+    moved = sweet_spot_of(lighter[1]).peak_from_toe_mm - sweet_spot_of(bat[1]).peak_from_toe_mm
     assert moved > 3
     assert row.change == f"+{moved:.0f} mm"
 

@@ -9,7 +9,7 @@ from orders.commissions.models import BookVersion, BuildVersion, Commission
 from orders.commissions.states import Stage
 from orders.words.sweet_spot import say_peak
 from tests.factories import MOMENT, a_bat_in, a_commission, propose_to
-from tests.weighings import kept_by_model_1
+from tests.weighings import kept_by_model_1, sweet_spot_of
 
 pytestmark = pytest.mark.django_db
 
@@ -167,8 +167,9 @@ def test_review_tells_what_the_model_computes_and_what_the_laws_leave(maker_clie
 
     page = maker_client.get(address(commission)).content.decode()
 
-    assert say_peak(weighing.sweet_spot) in page
+    assert say_peak(sweet_spot_of(weighing)) in page
     assert f"{weighing.modes[2].frequency_hz:.0f} Hz" in page
+    assert weighing.lower_hand is not None
     assert f"{1000 * weighing.lower_hand.static_moment_kg_m:.0f} g m" in page
     assert "159 g at 25 m/s" in page
     assert "Inside the Laws for club cricket." in page
@@ -188,7 +189,7 @@ def test_review_of_a_version_by_the_first_model_says_so(maker_client, player, ma
     assert "thickest, above the toe" in alone
     assert "older model: where" not in beside
     assert ">older model</td>" in beside
-    assert say_peak(builds.weighing_of(second).sweet_spot) in beside
+    assert say_peak(sweet_spot_of(builds.weighing_of(second))) in beside
     assert f"{round(second.weighing['mass_g'] - first.weighing['mass_g']):+} g" in beside
 
 
