@@ -23,7 +23,8 @@ from orders.messages.models import Photo
 from orders.messages.photographs import photographs_listed
 from orders.money.amounts import show_price
 from orders.words.drawing import drawing_for
-from orders.words.laws import law_words, level_words
+from orders.words.lawful import law_rows_worded
+from orders.words.laws import level_words
 from orders.words.measures import show_decimals
 from orders.words.returns import Answered, answers_words, decision_words
 from orders.words.stages import measured_words
@@ -128,7 +129,7 @@ def record_of(commission: Commission, bat: Bat, *, staff: bool, prices: bool) ->
         figures=[*built_figures(build, inspection, book=book), where_it_hits_as_built(weighing, forecast)],
         blow=blow_words(weighing),
         built=built_told(build, inspection, book=book, staff=staff),
-        laws=[law_words(row.model_dump(mode="json")) for row in law_rows(build, sheet, agreed=bat.agreed)],
+        laws=law_rows_worded(law_rows(build, sheet, agreed=bat.agreed)),
         edition=str(bat.agreed.snapshot["edition"]) if bat.agreed else "",
         level_words=level_words(sheet.level, bat.agreed.snapshot["edition"]) if bat.agreed else "",
         willow=_willow(commission, bat, book),

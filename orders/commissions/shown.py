@@ -22,6 +22,7 @@ from orders.messages.photographs import photographs_listed
 from orders.messages.rendering import Text, texts_of
 from orders.money.amounts import show_price
 from orders.words.forecast import OTHER, say_pickup_spread, say_spread, together
+from orders.words.lawful import place_words
 from orders.words.laws import law_words, level_words
 from orders.words.measures import like_mass_g, like_spread_g, say_pickup, show_length, show_mass
 from orders.words.pickup import pickup_reference
@@ -222,7 +223,7 @@ def offer_shown(proposal: Proposal) -> dict[str, Any]:
         "tax_percent": price["tax_percent"],
         "ready": day_range(proposal.ready_from, proposal.ready_to),
         "valid_until": last_moment(proposal.valid_until),
-        "laws": [law_words(row) for row in snapshot["laws"]],
+        "laws": [{**law_words(row), "place": place_words(row)} for row in snapshot["laws"]],
         "level_words": level_words(snapshot["sheet"].get("level"), snapshot["edition"]),
         "edition": snapshot["edition"],
         "terms": terms_words(snapshot["terms"]),

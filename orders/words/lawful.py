@@ -1,6 +1,6 @@
 """What a law check comes to: one line for a player, and where along the blade each size is tightest."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -83,23 +83,23 @@ def law_rows_worded(rows: Sequence[LawRow]) -> list[dict[str, Any]]:
     tightest = tightest_of(rows)
     return [
         {
-            **law_words(row.model_dump(mode="json")),
-            "place": place_words(row),
+            **law_words(content := row.model_dump(mode="json")),
+            "place": place_words(content),
             "is_tightest": row is tightest,
         }
         for row in rows
     ]
 
 
-def place_words(row: LawRow, system: System = "metric") -> str:
+def place_words(row: Mapping[str, Any], system: System = "metric") -> str:
     """Say where along the blade a size is greatest or the gauge tightest; empty where it has no place."""
-    if row.station_from_toe_mm is None:
-        return ""
-    return _("%(place)s above the toe") % {"place": soft_place(row.station_from_toe_mm, system)}
+    place = row.get("station_from_toe_mm")
+    return "" if place is None else _("%(place)s above the toe") % {"place": soft_place(place, system)}
 
 
 def _what_and_where(row: LawRow, system: System) -> str:
-    what, place = law_what(row.model_dump(mode="json")), place_words(row, system)
+    content = row.model_dump(mode="json")
+    what, place = law_what(content), place_words(content, system)
     return f"{what}, {place}" if place else what
 
 

@@ -14,7 +14,7 @@ from orders.interview.models import Fitting
 from orders.messages.models import Letter
 from orders.people.once import new_key
 from orders.words.measures import show_mass
-from orders.words.sweet_spot import say_peak, say_reach
+from orders.words.sweet_spot import say_peak, say_reach, soft_place
 from tests.factories import a_bat_in, a_commission, a_delivered_bat, propose_to
 from tests.finished import a_bat_with_its_player
 from tests.weighings import kept_by_model_1, sweet_spot_of
@@ -342,6 +342,9 @@ def test_commission_page_tells_where_the_offered_bat_hits_hardest(player_client,
     assert say_peak(sweet) in page
     assert say_reach(sweet) in page
     assert "This is told for one blow" in page
+    rows = proposed.proposals.get().snapshot["laws"]
+    (gauge,) = [row for row in rows if (row["what"], row["coverings"]) == ("gauge", "off")]
+    assert f"{soft_place(gauge['station_from_toe_mm'])} above the toe</span>" in page
     assert "older model" not in page
 
 
