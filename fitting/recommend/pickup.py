@@ -42,7 +42,7 @@ def aim_pickup(solved: Solved, wanted: WantedPickup | None, in_use: Estimate | N
     if wanted.felt == "right" and wanted.holds(found):
         near = Target(target=round(present.pickup_kg_m2, 4), tolerance=round(wanted.tolerance, 5))
         return PickupAim(near, felt_so, 0.9, present, ())
-    if wanted.holds(found):
+    if wanted.felt_so(found):
         return PickupAim(own, felt_so, 0.8, present, ())
     conflict = Conflict(
         key="pickup.present",

@@ -12,10 +12,14 @@ Felt = Literal["too_heavy", "right", "too_light"]
 
 @dataclass(frozen=True)
 class WantedPickup:
-    """Bounds of the pickup, kg m2, both ends included; who asked for it, and whether mass may move for it."""
+    """Bounds of the pickup, kg m2, both ends included; who asked for it, and whether mass may move for it.
+
+    ``slack`` is how far outside them a pickup may lie and still be felt as what was asked for.
+    """
 
     least: float
     most: float
+    slack: float
     felt: Felt
     answer: str
     present: Estimate
@@ -24,6 +28,10 @@ class WantedPickup:
     def holds(self, pickup: float) -> bool:
         """Whether a pickup is one that is wanted."""
         return self.least <= pickup <= self.most
+
+    def felt_so(self, pickup: float) -> bool:
+        """Whether a pickup will be felt as what is wanted."""
+        return self.least - self.slack <= pickup <= self.most + self.slack
 
     def nearest(self, pickup: float) -> float:
         """The wanted pickup nearest to one."""
@@ -54,7 +62,8 @@ def wanted_pickup(sheet: FittingSheet, present: Estimate | None, book: Book) -> 
         "too_heavy": (0.0, pickup - step),
         "too_light": (pickup + step, float("inf")),
     }[felt]
-    return WantedPickup(least, most, felt, answer, present, _may_move_mass(sheet))
+    slack = 0.0 if felt == "right" else (rules.pickup_step_share - rules.pickup_noticed_share) * pickup
+    return WantedPickup(least, most, max(slack, 0.0), felt, answer, present, _may_move_mass(sheet))
 
 
 def _may_move_mass(sheet: FittingSheet) -> bool:

@@ -223,7 +223,10 @@ class Rules(Record):
     pickup_step_share: float = Field(
         ge=0,
         le=0.2,
-        description="a pickup that was too heavy or too light moves by this at least; 0.025 is told apart",
+        description="a pickup that was too heavy or too light is moved by this",
+    )
+    pickup_noticed_share: float = Field(
+        ge=0, le=0.2, description="what a player can tell apart: moved by less, a pickup is told as missed"
     )
     pickup_mass_shift_g: float = Field(
         ge=0, le=80, description="how far the mass may leave its aim for the pickup, where no mass was wished"

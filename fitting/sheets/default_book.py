@@ -168,9 +168,10 @@ _RULES = Rules(
     mass_tolerance_least_g=7,
     pickup_tolerance_share=0.03,
     pickup_right_share=0.02,
+    pickup_step_share=0.03,
     # Brody H. (2000), Player sensitivity to the moments of inertia of a tennis racket, Sports Engineering
     # 3:145-148: differences of 2.5 % are told apart; from memory of the paper.
-    pickup_step_share=0.03,
+    pickup_noticed_share=0.025,
     pickup_mass_shift_g=25,
     tilt_most_mm=2.5,
     density_least_kg_m3=350,
