@@ -113,7 +113,7 @@ def deflection(modes: Modes, x: FloatArray) -> FloatArray:
     return np.asarray(np.einsum("pi,pik->kp", rows, ends))
 
 
-def standstills(modes: Modes, count: int, places: int = 401) -> list[FloatArray]:
+def standstills(modes: Modes, count: int, places: int = 801) -> list[FloatArray]:
     """Where each of the first modes stands still: its nodes along the beam, m, rising.
 
     Found between places of a grid by linear interpolation; off by less than 1e-5 of the length.

@@ -11,6 +11,7 @@ stable whatever the mode's frequency. SI units.
 """
 
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
 
@@ -20,6 +21,9 @@ STEPS = 120
 FOLLOWED = 3.6
 """How long a blow is followed, in units of its time scale (see ``_time_scale``): a bat has let the ball go by
 3.3, whatever the constants of the contact and the speed."""
+STEPS_IN_A_SWING = 5
+"""Least steps in one swing of the highest mode: a kick once a swing would drive it (resonance of the steps).
+Only blows far softer and slower than a cricket ball's need more than ``STEPS`` for it."""
 TINY_M = 1e-12
 OVER = 0.1
 """Ball and willow count as touching until the force has fallen to this share of its greatest."""
@@ -108,7 +112,9 @@ def strike(
     its own, so that a slow blow is followed to its end and a hard contact in as many steps. Error in
     ``returned`` below 0.001 (many more steps and a longer look move it by less).
     """
-    step_s = FOLLOWED * _time_scale(struck, contact, ball_kg, speed) / steps
+    looked_s = FOLLOWED * _time_scale(struck, contact, ball_kg, speed)
+    steps = max(steps, ceil(STEPS_IN_A_SWING * float(struck.frequency_hz[-1]) * float(looked_s.max())))
+    step_s = looked_s / steps
     turn = 2 * np.pi * struck.frequency_hz[:, None]
     carried = np.exp(1j * turn * step_s)
     reach = struck.shapes / turn
