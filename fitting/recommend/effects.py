@@ -56,6 +56,13 @@ def with_effects(sheet: FittingSheet, book: Book = DEFAULT_BOOK) -> Recommendati
     return recommended.model_copy(update={"reasons": reasons, "others": other_bats(found, book)})
 
 
+def whole_bats(sheet: FittingSheet, book: Book = DEFAULT_BOOK) -> tuple[WholeBat, ...]:
+    """The recommended bat with the other whole bats, for a player to choose between."""
+    found = answer(sheet, book)
+    made = WholeBat(key="recommended", build=found.build, weighing=found.solved.weighing)
+    return (made, *other_bats(found, book))
+
+
 def other_bats(found: Answer, book: Book) -> tuple[WholeBat, ...]:
     """Two other whole bats for the same player; none for a child, or where they would be the same bat."""
     if not is_grown(found.sheet):

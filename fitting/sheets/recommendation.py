@@ -57,7 +57,7 @@ class Caution(Record):
 class WholeBat(Record):
     """Another whole bat for the same player, complete and weighed: a ``quicker`` or a ``fuller`` one."""
 
-    key: Literal["quicker", "fuller"]
+    key: Literal["quicker", "recommended", "fuller"]
     build: BuildSheet
     weighing: Weighing
 

@@ -1,4 +1,4 @@
-"""The page of what else would do, asked for from the draft."""
+"""The page of other whole bats, asked for from the draft."""
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -6,7 +6,7 @@ from django.views.decorators.http import require_http_methods
 
 from fitting.questions import FIRST_PAGE
 from orders.interview.access import fitting_for
-from orders.interview.besides import besides_of
+from orders.interview.besides import told_bats
 from orders.interview.drafts import is_complete
 from orders.interview.views import kept_from_caches
 from orders.people.doors import ANYONE, open_to
@@ -17,10 +17,10 @@ from orders.words.units import system_of
 @open_to(ANYONE)
 @kept_from_caches
 def besides(request: HttpRequest, code: str) -> HttpResponse:
-    """Show other whole bats, and what each other choice would change."""
+    """Show other whole bats beside the recommended one."""
     fitting = fitting_for(request, code)
-    found = besides_of(fitting.sheet, system_of(fitting.answers)) if is_complete(fitting) else None
-    if found is None:
+    if not is_complete(fitting):
         return redirect("interview:page", code, FIRST_PAGE)
+    bats = told_bats(fitting.sheet, system_of(fitting.answers))
     name = "interview/besides.html#besides" if request.headers.get("HX-Request") else "interview/besides.html"
-    return render(request, name, {"fitting": fitting, "besides": found})
+    return render(request, name, {"fitting": fitting, "bats": bats})

@@ -84,6 +84,7 @@ def of_the_maker(world: World) -> list[str]:
         "/floor/search/",
         "/floor/search/?q=alder",
         *(f"/floor/commissions/{one.code}/" for one in shown.values()),
+        f"{sent}alternatives/",
         f"{sent}edit/",
         f"{sent}propose/",
         f"/floor/commissions/{world.commissions['proposed'].code}/cancel/",

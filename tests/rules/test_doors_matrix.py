@@ -56,6 +56,7 @@ MATRIX = {
     "floor/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
     "floor/search/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
     "floor/commissions/<str:code>/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/commissions/<str:code>/alternatives/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
     "floor/commissions/<str:code>/edit/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
     "floor/commissions/<str:code>/weigh/": ("in 405 405 405 405 405", "in 404 404 404 200 404"),
     "floor/commissions/<str:code>/propose/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
