@@ -66,6 +66,10 @@ MAIN_CHOICES = frozenset(
         "protection.face_film",
     }
 )
+# Of a child's bat only these are talked about: common practice, no source.
+CHILDS_CHOICES = frozenset(
+    {"length_code", "mass_g", PICKUP, "handle.girth_mm", "grips", "willow.grade", "protection.toe_guard"}
+)
 
 
 @dataclass(frozen=True)
@@ -146,7 +150,8 @@ def told(fitting: Fitting) -> Told | None:
     edition = edition_on(sheet.play_from, book.laws_edition)
     rows = law_check(found.build, level=sheet.level, edition=edition, book=book)
     system = system_of(fitting.answers)
-    subjects = tuple(_subjects(found, book))
+    is_child = situation(fitting).is_junior
+    subjects = tuple(_subjects(found, book, CHILDS_CHOICES if is_child else MAIN_CHOICES))
     return Told(
         drawing=drawing_for(
             found.build,
@@ -170,18 +175,18 @@ def told(fitting: Fitting) -> Told | None:
         to_talk_about=_to_talk_about(subjects),
         book=f"{found.book.version} · {found.book.hash}",
         model_version=found.model_version,
-        is_child=situation(fitting).is_junior,
+        is_child=is_child,
     )
 
 
-def _subjects(found: Recommendation, book: Book) -> Iterator[Subject]:
+def _subjects(found: Recommendation, book: Book, main: frozenset[str]) -> Iterator[Subject]:
     for key, title in SUBJECTS.items():
         reasons = [reason for reason in found.reasons if subject_of(reason.field) == key]
         if reasons:
             yield Subject(
                 str(title),
-                tuple(_choice(reason, found, book) for reason in reasons if reason.field in MAIN_CHOICES),
-                tuple(_choice(reason, found, book) for reason in reasons if reason.field not in MAIN_CHOICES),
+                tuple(_choice(reason, found, book) for reason in reasons if reason.field in main),
+                tuple(_choice(reason, found, book) for reason in reasons if reason.field not in main),
             )
 
 

@@ -1,5 +1,6 @@
 """From a draft to the maker: left to an address, claimed at sign-in, given a player, sent."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -291,3 +292,13 @@ def test_draft_opens_with_the_bat_in_use_beside_the_new_one(player: Player):
     page = signed_in(player.holder).get(reverse("interview:draft", args=[draft.code])).content.decode()
     assert page.index("Beside the bat you use now") < page.index('id="drawing"')
     assert "1180 g" in page
+
+
+def test_childs_draft_talks_of_length_mass_and_handle_and_folds_the_rest(player: Player):
+    typed = {**TYPED, "age": {"": "10"}, "height": {"": "1350 mm"}}
+    draft = a_draft(typed, holder=player.holder, player=player)
+    page = signed_in(player.holder).get(reverse("interview:draft", args=[draft.code])).content.decode()
+    spoken = re.findall(r"<h4>([^<:]+):", page)
+    assert {"Length", "Mass", "Toe guard"} <= set(spoken)
+    assert not {"Profile", "Bow", "Kind of handle", "Edges"} & set(spoken)
+    assert reverse("interview:besides", args=[draft.code]) not in page
