@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -14,6 +15,7 @@ from fitting.sheets.book import Book
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.fitting_sheet import FittingSheet
 from fitting.sheets.recommendation import Conflict, Reason, Recommendation
+from fitting.units import System
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.shown import Difference, Figure, differences
 from orders.interview.asked import answered_words, words_of
@@ -22,10 +24,11 @@ from orders.interview.models import Fitting
 from orders.interview.preview import figures_of, is_left_handed, recommended
 from orders.words.choices import SUBJECTS, subject_of
 from orders.words.drawing import drawing_for
+from orders.words.effects import say_effect
 from orders.words.forecast import say_lower_hand
 from orders.words.lawful import Lawful, law_rows_worded, lawful_words
 from orders.words.laws import level_words
-from orders.words.measures import say_pickup
+from orders.words.measures import say_pickup, show_length, show_mass
 from orders.words.pickup import picks_up_like, pickup_reference
 from orders.words.questions import PAGES
 from orders.words.reasons import (
@@ -38,7 +41,7 @@ from orders.words.reasons import (
     say_ways_out,
     word_reason,
 )
-from orders.words.sweet_spot import DRAWN_IN, where_words
+from orders.words.sweet_spot import DRAWN_IN, say_ounces, where_words
 from orders.words.units import system_of
 
 PICKUP = "pickup_kg_m2"
@@ -87,6 +90,7 @@ class ToldConflict:
     """Wishes or answers that pull apart, and the ways out."""
 
     words: str
+    cost: tuple[str, ...]
     ways_out: tuple[str, ...]
 
 
@@ -166,7 +170,7 @@ def told(fitting: Fitting) -> Told | None:
         feel=say_lower_hand(found.weighing, sheet.present_bat),
         lawful=lawful_words(rows, sheet.level, system),
         subjects=subjects,
-        conflicts=tuple(_conflict(one, found, book) for one in found.conflicts),
+        conflicts=tuple(_conflict(one, found, book, system) for one in found.conflicts),
         cautions=tuple(say_caution(one.key) for one in found.cautions),
         laws=tuple(law_rows_worded(rows)),
         level_words=level_words(sheet.level, edition),
@@ -211,8 +215,14 @@ def _to_talk_about(subjects: tuple[Subject, ...]) -> tuple[str, ...]:
     return tuple(weak[:5])
 
 
-def _conflict(conflict: Conflict, found: Recommendation, book: Book) -> ToldConflict:
-    return ToldConflict(_conflict_words(conflict, found, book), say_ways_out(conflict))
+def _conflict(conflict: Conflict, found: Recommendation, book: Book, system: System) -> ToldConflict:
+    cost = say_effect(
+        conflict.cost,
+        pickup_kg_m2=found.weighing.inertia_kg_m2.pickup,
+        mass=show_mass if system == "metric" else say_ounces,
+        length=partial(show_length, system=system),
+    )
+    return ToldConflict(_conflict_words(conflict, found, book), cost, say_ways_out(conflict))
 
 
 def _conflict_words(conflict: Conflict, found: Recommendation, book: Book) -> str:

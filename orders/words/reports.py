@@ -11,6 +11,7 @@ from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.recommendation import Recommendation
 from fitting.sheets.values import Level
 from fitting.sheets.weighing import Weighing
+from orders.words.effects import say_effect
 from orders.words.laws import by_body_words, law_what, level_words
 from orders.words.measures import show_length, show_mass
 from orders.words.questions import WORDS
@@ -62,6 +63,8 @@ def report_recommendation(found: Recommendation) -> str:
         lines += ["", _("What does not go together")]
         for conflict in found.conflicts:
             lines.append(f"- {say_conflict(conflict)}")
+            cost = ", ".join(say_effect(conflict.cost, pickup_kg_m2=weighing.inertia_kg_m2.pickup))
+            lines += [_("  in numbers: %(cost)s") % {"cost": cost}] if cost else []
             ways = "; ".join(say_ways_out(conflict))
             lines += [_("  ways out: %(ways)s") % {"ways": ways}] if ways else []
     lines += ["", _("Why")]

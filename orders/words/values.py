@@ -27,6 +27,9 @@ def say_value(field: str, value: Value) -> str:
         return str(VALUES.get(value, value))
     if field.startswith("protection."):
         return _("yes, %(thickness)s") % {"thickness": show_length(value, decimals=2)}
+    if field == "sweet_spot.peak_from_toe_mm":
+        # told as softly as it is known
+        return _("about %(place)s") % {"place": show_length(5 * round(value / 5))}
     return _say_count(field, int(value)) or _say_number(field, value)
 
 

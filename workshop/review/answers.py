@@ -8,10 +8,11 @@ from fitting.answers_written import answers_from
 from fitting.questions import QUESTIONS, UNSURE, applies
 from fitting.sheets.faults import read_sheet
 from fitting.sheets.recommendation import Caution, Conflict, Reason
-from orders.commissions.builds import sheet_of
+from orders.commissions.builds import sheet_of, weighing_of
 from orders.commissions.models import BuildVersion, Commission
 from orders.interview.asked import answered_words, words_of
 from orders.words.choices import SUBJECTS, subject_of
+from orders.words.effects import say_effect
 from orders.words.questions import CHAPTERS
 from orders.words.reasons import WordedReason, say_caution, say_conflict, say_ways_out, word_reason
 
@@ -46,6 +47,7 @@ class PulledApart:
     """Answers or wishes that disagree."""
 
     words: str
+    cost: tuple[str, ...]
     ways_out: tuple[str, ...]
 
 
@@ -82,10 +84,14 @@ def why_of(version: BuildVersion) -> Why:
     stored = version.reasons
     reasons = [read_sheet(Reason, one) for one in stored.get("reasons", ())]
     conflicts = [read_sheet(Conflict, one) for one in stored.get("conflicts", ())]
+    pickup = weighing_of(version).inertia_kg_m2.pickup
     cautions = [read_sheet(Caution, one) for one in stored.get("cautions", ())]
     return Why(
         subjects=tuple(_by_subject(reasons)),
-        conflicts=tuple(PulledApart(say_conflict(one), say_ways_out(one)) for one in conflicts),
+        conflicts=tuple(
+            PulledApart(say_conflict(one), say_effect(one.cost, pickup_kg_m2=pickup), say_ways_out(one))
+            for one in conflicts
+        ),
         cautions=tuple(say_caution(one.key) for one in cautions),
     )
 

@@ -302,3 +302,11 @@ def test_childs_draft_talks_of_length_mass_and_handle_and_folds_the_rest(player:
     assert {"Length", "Mass", "Toe guard"} <= set(spoken)
     assert not {"Profile", "Bow", "Kind of handle", "Edges"} & set(spoken)
     assert reverse("interview:besides", args=[draft.code]) not in page
+
+
+def test_what_pulls_apart_is_told_in_numbers(player: Player):
+    typed = {**TYPED, "wish_sweet_spot": {"": "long"}, "wish_mass": {"max": "1120 g"}}
+    draft = a_draft(typed, holder=player.holder, player=player)
+    page = signed_in(player.holder).get(reverse("interview:draft", args=[draft.code])).content.decode()
+    apart = page[page.index('id="apart"') : page.index("Every choice, and why")]
+    assert re.search(r"In numbers: [^<]*a middle [^,<]+ longer", apart)
