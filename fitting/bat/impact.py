@@ -5,9 +5,9 @@ together are one spring between them, non-linear and with loss. Within the milli
 moves a few millimetres, so its shape and the place of the blow are taken as they were when it began; gravity,
 the hands and the ball's own spin are left out.
 
-Time goes in steps of the splitting that W. C. Swope and others (1982, J. Chem. Phys. 76:637-649) give for
-rigid motion, with each mode carried on exactly between two kicks of the force: second order in the step and
-stable whatever the mode's frequency. SI units.
+Time goes in steps of the splitting that W. C. Swope and others (1982, J. Chem. Phys. 76:637-649; from memory)
+give for rigid motion, with each mode carried on exactly between two kicks of the force: second order in the
+step, and stable as long as no kick falls in time with a mode's own swing. SI units.
 """
 
 from dataclasses import dataclass

@@ -1,7 +1,8 @@
 """The materials part of the book: densities, thicknesses, masses of what a bat is made of and dressed with.
 
-All numbers are from memory of the trade, no source; they are the maker's to edit. The spreads say by how much
-one piece differs from the next (one standard deviation): they make the forecast's uncertainty, nothing else.
+Where no source is named the numbers are from memory of the trade; all are the maker's to edit. The spreads
+say by how much one piece differs from the next (one standard deviation): they make the forecast's
+uncertainty, nothing else.
 """
 
 from pydantic import Field, model_validator
@@ -128,6 +129,3 @@ class Materials(Record):
     def _softened(self, moisture_percent: float) -> float:
         # 2 % a percent: FPL, Moisture-strength adjustments for wood (wartime report).
         return max(1 - self.modulus_per_moisture * (moisture_percent - self.moisture_percent), 0.2)
-
-
-DEFAULT_MATERIALS = Materials()

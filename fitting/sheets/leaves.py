@@ -4,8 +4,6 @@ from collections.abc import Collection, Iterator, Mapping
 from copy import deepcopy
 from typing import Any
 
-Leaf = str | int | float | bool | None
-
 
 def leaves(content: Mapping[str, Any], whole: Collection[str] = ()) -> dict[str, Any]:
     """Return every value of a JSON-like mapping by its dotted name; places in a list are numbers from 0.
