@@ -27,6 +27,7 @@ from orders.words.stages import caution_words, stage_rule
 from orders.words.states import stage_words
 from workshop.bench import page
 from workshop.bench.bats import bench_list
+from workshop.bench.stage_parts import part_of
 from workshop.bench.work import (
     Work,
     keep_entries,
@@ -255,6 +256,7 @@ def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:
         "next": stage_words(stages.next_stage(found)),
         "earlier": [(stage, stage_words(stage)) for stage in stages.earlier_stages(found)],
         **_choice(work),
+        **part_of(work),
     }
 
 

@@ -1,0 +1,22 @@
+"""Each stage's own part of its page: the template and what stands in it."""
+
+from collections.abc import Callable
+from typing import Any
+
+from orders.commissions.states import Stage
+from workshop.bench import finishing, handle, pressing, selection, shaping
+from workshop.bench.work import Work
+
+PARTS: dict[Stage, Callable[[Work], dict[str, Any]]] = {
+    Stage.CLEFT_SELECTION: selection.context,
+    Stage.PRESSING: pressing.context,
+    Stage.SHAPING: shaping.context,
+    Stage.HANDLE_FITTING: handle.context,
+    Stage.FINISHING: finishing.context,
+}
+
+
+def part_of(work: Work) -> dict[str, Any]:
+    """Return the template of the present stage's own part under ``stage_template``, and its context."""
+    stage = Stage(work.bat.stage)
+    return {"stage_template": f"bench/stage_{stage}.html", **PARTS[stage](work)}
