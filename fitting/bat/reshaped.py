@@ -86,3 +86,24 @@ class WillowRange(Record):
     thinnest: MassLine
     as_drawn: MassLine
     fullest: MassLine
+
+
+class WillowPoint(Record):
+    """One bat as it was really re-shaped for willow of one density."""
+
+    density_kg_m3: float
+    mass_g: float
+    mass_sd_g: float
+    peak_from_toe_mm: float
+    balance_from_toe_mm: float
+    pickup_kg_m2: float
+
+
+class WillowTable(Record):
+    """Which willow can become a bat, and the bat at a few densities between its ends, the lightest first.
+
+    ``points`` is empty where no willow can.
+    """
+
+    willow: WillowRange
+    points: tuple[WillowPoint, ...]
