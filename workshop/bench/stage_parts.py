@@ -15,6 +15,19 @@ PARTS: dict[Stage, Callable[[Work], dict[str, Any]]] = {
     Stage.FINISHING: finishing.context,
 }
 
+# What a stage still asks for beside steps, readings and cleft, each as one word of
+# ``orders.words.stages.missing_words``; looked at before the bat passes on.
+MISSING: dict[Stage, Callable[[Work], tuple[str, ...]]] = {
+    Stage.CLEFT_SELECTION: selection.missing_words,
+    Stage.PRESSING: pressing.missing_words,
+}
+
+
+def missing_of(work: Work) -> tuple[str, ...]:
+    """Return what the present stage's own part still asks for."""
+    found = MISSING.get(Stage(work.bat.stage))
+    return found(work) if found else ()
+
 
 def part_of(work: Work) -> dict[str, Any]:
     """Return the template of the present stage's own part under ``stage_template``, and its context."""
