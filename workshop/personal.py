@@ -3,11 +3,14 @@
 from orders.people.personal import Kept, Personal
 
 PERSONAL: dict[str, Personal] = {
-    "rack.Cleft.grower": Personal("whom the willow was bought from", "rack", Kept.COMMISSION),
+    "rack.Load.grower": Personal("whom the willow was bought from", "rack", Kept.COMMISSION),
 }
 
 NOT_PERSONAL: dict[str, frozenset[str]] = {
-    "rack.Cleft": frozenset({"code", "load", "read_on", "note", "state"}),
+    "rack.Load": frozenset({"name", "felled_on", "kiln_sheet", "arrived_on", "note"}),
+    "rack.Cleft": frozenset({"code", "moisture_at", "read_on", "note", "state"}),
+    "rack.Blemish": frozenset({"kind", "side"}),
+    "rack.CleftPhoto": frozenset({"code", "file", "caption"}),
     "rack.CleftEntry": frozenset({"verb", "from_state", "to_state", "data"}),
     "rack.CleftHold": frozenset({"until"}),
 }

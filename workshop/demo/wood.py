@@ -1,11 +1,11 @@
 """120 clefts on the rack: sizes and densities as the trade buys them (from memory, no source)."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from random import Random
 
 from orders.people.models import User
 from workshop.rack.clefts import change_standing, take_in
-from workshop.rack.models import Cleft, CleftState
+from workshop.rack.models import Cleft, CleftState, Load
 
 CLEFTS = 120
 FIRST_NUMBER = 231
@@ -17,16 +17,26 @@ LOADS = (
     ("Spring delivery", "Mill Bank Willows", 22, 420.0, 20),
 )
 GRADES = (1, 1, 2, 2, 2, 3, 3, 3, 3, 4)
+KILN_SHEET = "Ends sealed, six months under cover, then five weeks in the warm store."
 PRICES = {1: 9500, 2: 6200, 3: 4100, 4: 2400}
 
 
 def stock_the_rack(chance: Random, *, by: User, at: datetime) -> list[Cleft]:
     """Take in every load; the last one is still seasoning, a few clefts are for smaller sizes or out."""
     found: list[Cleft] = []
-    for load, grower, count, density, days_ago in LOADS:
+    for name, grower, count, density, days_ago in LOADS:
         day = at - timedelta(days=days_ago)
+        load = Load.objects.create(
+            name=name,
+            grower=grower,
+            felled_on=_felled(day.date()),
+            kiln_sheet=KILN_SHEET,
+            price_a_piece=PRICES[2],
+            count=count,
+            arrived_on=day.date(),
+        )
         for _place in range(count):
-            cleft = _cleft(chance, FIRST_NUMBER + len(found), load, grower, density, day)
+            cleft = _cleft(chance, FIRST_NUMBER + len(found), load, density, day)
             cleft.state = CleftState.SEASONING if days_ago < 60 else CleftState.READY
             found.append(take_in(cleft, by=by, at=day))
     for cleft in found[7:70:21]:
@@ -38,7 +48,12 @@ def stock_the_rack(chance: Random, *, by: User, at: datetime) -> list[Cleft]:
     return found
 
 
-def _cleft(chance: Random, number: int, load: str, grower: str, density: float, day: datetime) -> Cleft:
+def _felled(arrived: date) -> date:
+    """Return the tenth of January before the year that wood took to season, as willow is felled in winter."""
+    return date(arrived.year - 1, 1, 10)
+
+
+def _cleft(chance: Random, number: int, load: Load, density: float, day: datetime) -> Cleft:
     short = chance.random() < 0.15
     length, width, depth = (640, 112, 69) if short else (710, 117, 75)
     lengths = round(chance.gauss(length, 6) * 10)
@@ -51,7 +66,6 @@ def _cleft(chance: Random, number: int, load: str, grower: str, density: float, 
     return Cleft(
         number=number,
         load=load,
-        grower=grower,
         price=PRICES[grade] + 50 * chance.randrange(-6, 7),
         grade=grade,
         grains=chance.randrange(5, 13),
@@ -65,7 +79,7 @@ def _cleft(chance: Random, number: int, load: str, grower: str, density: float, 
         mass=round(dense * volume / 1e6 * 10),
         moisture=round(moisture * 10),
         read_on=day.date(),
-        straight_grained=chance.random() > 0.04,
+        run_out=None if chance.random() > 0.04 else 9,
         note=chance.choice(("", "", "", "Small pin knot near one end.", "Lively when tapped.")),
         taken_in_at=day,
     )

@@ -83,7 +83,7 @@ def candidates_for(build: BuildSheet, book: Book, clefts: Iterable[Cleft] | None
     found = [
         bodies.in_cleft(cleft, density)
         for cleft in clefts
-        if big_enough(cleft, needs) and cleft.grade <= needs.grade and cleft.straight_grained
+        if big_enough(cleft, needs) and cleft.grade <= needs.grade and cleft.is_straight
         for density in [density_of(cleft, book, bodies.pressing)]
         if needs.density_min - density.pressed_sd <= density.pressed <= needs.density_max + density.pressed_sd
     ]

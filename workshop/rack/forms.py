@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from orders.commissions.models import Proposal
 from orders.money.amounts import PriceRefused, parse_price
-from workshop.rack.models import Cleft, CleftState
+from workshop.rack.models import Cleft, CleftState, Load, MoisturePlace
 from workshop.rack.words import refused_reading
 from workshop.readings import ReadingRefused, as_tenths, plausible, read_typed
 from workshop.willow import RawCleft, density_at, volume_mm3
@@ -21,6 +21,8 @@ DEPTH = plausible("mm", 35, 120)
 MASS = plausible("g", 700, 4500)
 MOISTURE = plausible("percent", 4, 60)
 GRAINS = plausible("count", 2, 30)
+RUN_OUT = plausible("count", 2, 100)
+HEARTWOOD = plausible("percent", 0, 100)
 # Of raw willow at 12 %: far outside what any of it has (TRADA's mean is 450, Wood Handbook's spread 10 %).
 DENSITY_KG_M3 = (280.0, 600.0)
 NUMBER = {"inputmode": "decimal", "autocomplete": "off"}
@@ -55,8 +57,9 @@ class TakeInForm(forms.Form):
         help_text=_("As pencilled on its end."),
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
     )
-    load = forms.CharField(label=_("Load"), max_length=80, required=False)
-    grower = forms.CharField(label=_("Grower"), max_length=120, required=False)
+    load = forms.ModelChoiceField(
+        label=_("Load"), queryset=Load.objects.all(), required=False, empty_label=_("none named")
+    )
     grade = forms.TypedChoiceField(
         label=_("Grade"),
         choices=[(1, _("1, the finest")), (2, "2"), (3, "3"), (4, "4")],
@@ -73,13 +76,20 @@ class TakeInForm(forms.Form):
     depth_3 = ReadingField(DEPTH, label=_("Depth near the other end"))
     mass = ReadingField(MASS, label=_("Mass"))
     moisture = ReadingField(MOISTURE, label=_("Moisture"), help_text=_("As the meter shows it."))
+    moisture_at = forms.ChoiceField(
+        label=_("Where it was read"), required=False, choices=[("", _("not noted")), *MoisturePlace.choices]
+    )
     read_on = forms.DateField(
         label=_("Read on"),
         initial=timezone.localdate,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
     )
-    straight_grained = forms.BooleanField(
-        label=_("Straight grain through face, edges and splice"), required=False, initial=True
+    heartwood = ReadingField(HEARTWOOD, label=_("Heartwood"), required=False, help_text=_("Of the face."))
+    run_out = ReadingField(
+        RUN_OUT,
+        label=_("Run-out of the grain, 1 in"),
+        required=False,
+        help_text=_("Leave it empty where the grain is straight through face, edges and splice."),
     )
     state = forms.ChoiceField(
         label=_("Where it goes"),
@@ -130,7 +140,10 @@ class TakeInForm(forms.Form):
 
     def cleft(self) -> Cleft:
         """Return the cleft, not yet stored."""
-        return Cleft(**self.cleaned_data)
+        data = dict(self.cleaned_data)
+        if data["heartwood"] is not None:
+            data["heartwood"] = round(data["heartwood"] / 10)
+        return Cleft(**data)
 
 
 class PriceField(forms.CharField):

@@ -1,5 +1,6 @@
-"""Clefts in stock, what befell each, and the holds of open proposals on them."""
+"""Clefts in stock, the loads they came in, what befell each, and the holds of open proposals on them."""
 
+import secrets
 from datetime import date
 
 from django.conf import settings
@@ -24,6 +25,41 @@ class CleftState(models.TextChoices):
 
 FREE_STATES = (CleftState.READY, CleftState.SMALLER)
 BOUND_STATES = (CleftState.RESERVED, CleftState.USED)
+# Grain that runs out of the wood faster than one in this many is a fault (from memory of the trade).
+STEEPEST_RUN_OUT = 12
+
+
+class MoisturePlace(models.TextChoices):
+    """Where on a cleft the meter was held."""
+
+    FACE = "face", _("middle of a broad side")
+    EDGE = "edge", _("middle of an edge")
+    END = "end", _("near an end")
+    WASTE = "waste", _("fresh cut in the waste")
+
+
+class Load(models.Model):
+    """A load of clefts as it was bought: whose trees, when felled, how dried, what a piece cost."""
+
+    name = models.CharField(_("name"), max_length=120, unique=True)
+    grower = models.CharField(_("grower"), max_length=120, blank=True)
+    felled_on = models.DateField(_("felled on"), null=True, blank=True)
+    kiln_sheet = models.TextField(_("kiln sheet"), blank=True)
+    # Smallest unit of the workshop's currency; not shown to bench hands.
+    price_a_piece = models.PositiveIntegerField(_("price a piece"), null=True, blank=True)
+    # As delivered; how many of them are on the rack or gone is counted.
+    count = models.PositiveIntegerField(_("pieces delivered"), null=True, blank=True)
+    arrived_on = models.DateField(_("arrived on"), null=True, blank=True)
+    note = models.TextField(_("note"), blank=True)
+    version = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        """The newest first."""
+
+        ordering = ("-arrived_on", "name")
+
+    def __str__(self) -> str:
+        return self.name
 
 
 class CleftQuerySet(models.QuerySet["Cleft"]):
@@ -61,9 +97,10 @@ class Cleft(models.Model):
 
     number = models.PositiveIntegerField(_("number"), unique=True)
     code = models.CharField(max_length=10, unique=True, default=new_code, editable=False)
-    load = models.CharField(_("load"), max_length=80, blank=True)
-    grower = models.CharField(_("grower"), max_length=120, blank=True)
-    # Smallest unit of the workshop's currency; not shown to bench hands.
+    load = models.ForeignKey(
+        Load, verbose_name=_("load"), on_delete=models.PROTECT, related_name="clefts", null=True, blank=True
+    )
+    # Its own price where it is not the load's; smallest unit of the currency, not shown to bench hands.
     price = models.PositiveIntegerField(_("price"), null=True, blank=True)
     grade = models.PositiveSmallIntegerField(_("grade"))
     grains = models.PositiveSmallIntegerField(_("grains"), null=True, blank=True)
@@ -77,8 +114,12 @@ class Cleft(models.Model):
     depth_3 = models.PositiveIntegerField()
     mass = models.PositiveIntegerField(_("mass"))
     moisture = models.PositiveIntegerField(_("moisture"))
+    moisture_at = models.CharField(_("moisture read at"), max_length=8, choices=MoisturePlace, blank=True)
     read_on = models.DateField(_("read on"))
-    straight_grained = models.BooleanField(_("straight grain"), default=True)
+    # Grain that leaves the wood by one in so many along it; null is straight.
+    run_out = models.PositiveSmallIntegerField(_("run-out, 1 in"), null=True, blank=True)
+    # Of the face, percent; null is not judged.
+    heartwood = models.PositiveSmallIntegerField(_("heartwood"), null=True, blank=True)
     note = models.TextField(_("note"), blank=True)
     state = models.CharField(max_length=10, choices=CleftState.choices, default=CleftState.SEASONING)
     bat = models.ForeignKey(
@@ -106,6 +147,12 @@ class Cleft(models.Model):
             models.UniqueConstraint(
                 fields=["bat", "round"], condition=Q(bat__isnull=False), name="cleft_one_for_a_bat"
             ),
+            models.CheckConstraint(
+                condition=Q(heartwood__isnull=True) | Q(heartwood__lte=100), name="cleft_heartwood_percent"
+            ),
+            models.CheckConstraint(
+                condition=Q(run_out__isnull=True) | Q(run_out__gte=1), name="cleft_run_out_1_in"
+            ),
         )
 
     def __str__(self) -> str:
@@ -115,6 +162,18 @@ class Cleft(models.Model):
     def label(self) -> str:
         """The number as it is pencilled on the cleft's end."""
         return f"{self.number:04d}"
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether the grain runs along the wood, as far as a bat needs it."""
+        return self.run_out is None or self.run_out >= STEEPEST_RUN_OUT
+
+    @property
+    def cost(self) -> int | None:
+        """What it cost, in the smallest unit of the currency: its own price, or else the load's a piece."""
+        if self.price is not None or self.load is None:
+            return self.price
+        return self.load.price_a_piece
 
     @property
     def mass_g(self) -> float:
@@ -155,6 +214,101 @@ class Cleft(models.Model):
     def depths_shown(self) -> str:
         """The three depths in a line."""
         return " · ".join(f"{depth:.1f}" for depth in self.depths_mm)
+
+
+class Blemish(models.Model):
+    """A fault of the wood, placed on one of the four long sides. Lengths in 0.1 mm.
+
+    End 1 is where width 1 and depth 1 were measured; edge 1 is on the left seen with end 1 down and side A
+    towards you. ``across`` counts from edge 1 on the broad sides, on the edges from side A.
+    """
+
+    class Kind(models.TextChoices):
+        """What it is."""
+
+        KNOT = "knot", _("knot")
+        SPECK = "speck", _("speck")
+        SHAKE = "shake", _("shake")
+        WORM = "worm", _("worm hole")
+        STAIN = "stain", _("stain")
+        BUTTERFLY = "butterfly", _("butterfly stain")
+
+    class Side(models.TextChoices):
+        """Where it shows."""
+
+        A = "a", _("side A")
+        B = "b", _("side B")
+        EDGE_1 = "edge_1", _("edge 1")
+        EDGE_2 = "edge_2", _("edge 2")
+
+    cleft = models.ForeignKey(Cleft, on_delete=models.CASCADE, related_name="blemishes")
+    kind = models.CharField(_("kind"), max_length=10, choices=Kind)
+    side = models.CharField(_("side"), max_length=6, choices=Side)
+    from_end = models.PositiveIntegerField(_("from end 1"))
+    across = models.PositiveIntegerField(_("across"))
+    size = models.PositiveIntegerField(_("size"))
+    # Goes through to the opposite side.
+    through = models.BooleanField(_("goes right through"), default=False)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        """From end 1 on."""
+
+        ordering = ("from_end", "pk")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(side__in=("a", "b", "edge_1", "edge_2")), name="blemish_side_known"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.kind} on {self.side} of cleft {self.cleft_id}"
+
+    @property
+    def from_end_mm(self) -> float:
+        """From end 1, mm."""
+        return self.from_end / 10
+
+    @property
+    def across_mm(self) -> float:
+        """From edge 1 (on an edge: from side A), mm."""
+        return self.across / 10
+
+    @property
+    def size_mm(self) -> float:
+        """How far it reaches along the wood, mm."""
+        return self.size / 10
+
+
+def cleft_photo_path(photo: "CleftPhoto", filename: str) -> str:
+    """Return where a photograph lies: nothing of the name that was sent is kept."""
+    name = secrets.token_hex(16)
+    return f"clefts/{name[:2]}/{name}.jpg"
+
+
+class CleftPhoto(models.Model):
+    """A photograph of a cleft; ``shown_as`` is its copy on the page of a commission, for the player."""
+
+    cleft = models.ForeignKey(Cleft, on_delete=models.CASCADE, related_name="photos")
+    code = models.CharField(max_length=10, unique=True, default=new_code, editable=False)
+    file = models.FileField(upload_to=cleft_photo_path)
+    width = models.PositiveIntegerField()
+    height = models.PositiveIntegerField()
+    caption = models.CharField(_("caption"), max_length=200, blank=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+    shown_as = models.ForeignKey(
+        "letters.Photo", on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        """In the order in which they were taken."""
+
+        ordering = ("at", "pk")
+
+    def __str__(self) -> str:
+        return f"photograph {self.code} of cleft {self.cleft_id}"
 
 
 class CleftEntry(models.Model):

@@ -40,7 +40,7 @@ def clefts_page(request: SignedInRequest) -> HttpResponse:
     book = book_in_force()
     rows = [
         (cleft, density_of(cleft, book))
-        for cleft in found.with_hold(timezone.localdate()).select_related("bat__commission")
+        for cleft in found.with_hold(timezone.localdate()).select_related("bat__commission", "load")
     ]
     wanted = wanted_willow()
     context = {
@@ -177,7 +177,7 @@ def _faults(forms: dict[str, Any]) -> list[dict[str, str]]:
 
 
 def _cleft(code: str) -> Cleft:
-    cleft = Cleft.objects.select_related("bat__commission__player").filter(code=code).first()
+    cleft = Cleft.objects.select_related("bat__commission__player", "load").filter(code=code).first()
     if cleft is None:
         raise Http404
     return cleft
@@ -196,4 +196,4 @@ def _currency(request: HttpRequest) -> str | None:
 def _price(request: HttpRequest, cleft: Cleft) -> str:
     """Return what a cleft cost, empty for somebody who sees no prices."""
     currency = _currency(request)
-    return "" if cleft.price is None or currency is None else show_price(cleft.price, currency)
+    return "" if cleft.cost is None or currency is None else show_price(cleft.cost, currency)

@@ -52,7 +52,7 @@ def test_candidates_nearest_to_the_mass_first(maker: User):
         {"width_2": 1119},
         {"depth_3": 689},
         {"grade": 3},
-        {"straight_grained": False},
+        {"run_out": 11},
         {"state": CleftState.SEASONING},
         {"state": CleftState.REJECTED},
     ],

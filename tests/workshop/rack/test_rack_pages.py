@@ -14,8 +14,6 @@ from workshop.rack.models import Cleft, CleftHold, CleftState
 
 TYPED = {
     "number": "41",
-    "load": "winter load",
-    "grower": "a grower",
     "grade": "2",
     "grains": "8",
     "length": "71 cm",
@@ -28,7 +26,8 @@ TYPED = {
     "mass": "2.45 kg",
     "moisture": "12.4",
     "read_on": "2026-01-20",
-    "straight_grained": "on",
+    "heartwood": "20",
+    "moisture_at": "waste",
     "state": "ready",
     "note": "a speck",
 }
@@ -49,6 +48,7 @@ def test_take_in_understands_units_as_typed(bench_client: Client, bench_hand: Us
     assert answer.status_code == 302
     assert (cleft.length, cleft.width_2, cleft.depth_3) == (7100, 1175, 755)
     assert (cleft.mass, cleft.moisture, cleft.grains) == (24500, 124, 8)
+    assert (cleft.heartwood, cleft.run_out, cleft.moisture_at) == (20, None, "waste")
     assert cleft.entries.get().by == bench_hand
     page = bench_client.get(answer["Location"]).content.decode()
     assert "2450 g" in page
