@@ -72,7 +72,7 @@ def missing(bat: Bat, required: Required) -> Missing:
 def mark_step(bat: Bat, *, step: str, by: User, at: datetime | None = None) -> StepDone:
     """Note a step of the bat's stage as done; done twice it is noted once."""
     now = at or timezone.now()
-    _keep_still(bat, by, at=now)
+    keep_still(bat, by, at=now)
     standing = bat.steps.standing().filter(round=bat.round, stage=bat.stage, step=step).first()
     return standing or StepDone.objects.create(
         bat=bat, round=bat.round, stage=bat.stage, step=step, by=by, at=now
@@ -102,7 +102,7 @@ def record_reading(
         at: when; now if absent.
     """
     now = at or timezone.now()
-    _keep_still(bat, by, at=now)
+    keep_still(bat, by, at=now)
     return Reading.objects.create(
         bat=bat,
         round=bat.round,
@@ -129,7 +129,7 @@ def take_back[Entry: (StepDone, Reading)](entry: Entry, *, by: User, at: datetim
         raise Refused("wrong_stage", what=("take_back", bat.stage))
     if entry.takes_back_id is not None:
         raise Refused("taken_back")
-    _keep_still(bat, by, at=now)
+    keep_still(bat, by, at=now)
     copied = {
         column.attname: getattr(entry, column.attname)
         for column in entry._meta.concrete_fields
@@ -142,7 +142,7 @@ def take_back[Entry: (StepDone, Reading)](entry: Entry, *, by: User, at: datetim
         raise Refused("taken_back") from None
 
 
-def _keep_still(bat: Bat, by: User, *, at: datetime) -> None:
+def keep_still(bat: Bat, by: User, *, at: datetime) -> None:
     """Hold the bat in its stage for the rest of the transaction, or refuse if it has left.
 
     The update takes the row's lock, so that no reading slips into a stage that is just being passed.
