@@ -209,11 +209,15 @@ def show(
     faults: Iterable[page.Fault] = (),
     entries: page.Entries | None = None,
     typed: Mapping[str, str] | None = None,
+    more: Mapping[str, Any] | None = None,
 ) -> HttpResponse:
-    """Show the page of a bat as it stands: waiting, in a stage, or done."""
+    """Show the page of a bat as it stands: waiting, in a stage, or done.
+
+    ``more`` is what a stage's own form was refused with; it goes before what the stage shows by itself.
+    """
     work = _work(found)
     listed = list(faults)
-    context = {**_context(work, entries), "faults": listed, "typed": typed or {}}
+    context = {**_context(work, entries), "faults": listed, "typed": typed or {}, **(more or {})}
     context["can_begin"] = stages.can_begin(found, request.user) or _can_start(found, request)
     context["at_bench"] = stages.may("pass_on", found, request.user)
     template = "bench/stage.html" if found.is_being_worked_on else "bench/resting.html"
