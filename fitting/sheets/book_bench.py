@@ -16,13 +16,31 @@ Unit = Literal["g", "mm", "percent", "seconds", "count"]
 # Where along the blade a reading is taken: once, at the press's grid, at the build sheet's stations (all of
 # them, or those that are free while the top is left square), or at three places of the width.
 Places = Literal["once", "grid", "stations", "stations_below_square", "widths"]
+# How the key of a step begins that a maker added; a number follows.
+OWN_STEP = "own_"
 
 
 class Step(Record):
-    """One step of a stage; one that is needed must be done before the bat goes on."""
+    """One step of a stage; one that is needed must be done before the bat goes on.
 
-    key: str = Field(pattern=r"^[a-z][a-z_]*$")
+    A maker's own step has words of its own; for every other the program has them.
+    """
+
+    key: str = Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=32)
     needed: bool = False
+    wait_hours: float = Field(
+        default=0, ge=0, le=720, description="after this step, before the bat may pass on"
+    )
+    at_rest: bool = Field(
+        default=False, description="done when the stage's own rest is over, which does not count from it"
+    )
+    words: str = Field(default="", max_length=160, description="the maker's own words for it")
+
+    @model_validator(mode="after")
+    def _own_words(self) -> "Step":
+        if self.key.startswith(OWN_STEP) != bool(self.words.strip()):
+            raise ValueError("words for an own step, and for no other")
+        return self
 
 
 class Entry(Record):
@@ -49,7 +67,7 @@ class StageWork(Record):
     steps: Annotated[tuple[Step, ...], Field(min_length=1)]
     entries: tuple[Entry, ...]
     cautions: Annotated[tuple[str, ...], Field(min_length=1)]
-    wait_hours: float = Field(ge=0, description="rest at the end of the stage before the next begins")
+    wait_hours: float = Field(ge=0, description="rest after the stage's work, before the next begins")
 
     @model_validator(mode="after")
     def _each_key_once(self) -> "StageWork":
@@ -98,11 +116,20 @@ class BenchBook(Record):
     moisture_least_percent: float = Field(ge=0)
     moisture_most_percent: float = Field(ge=0)
     swing_count: int = Field(ge=5, description="swings that are timed for the pickup")
+    sanding_loss_g: float = Field(default=16, ge=0, description="what sanding takes off a bare bat")
+    sanding_loss_sd_g: float = Field(default=2.5, ge=0)
+    station_read_sd_mm: float = Field(default=0.2, gt=0, description="spread of one depth read at a station")
+    balance_read_sd_mm: float = Field(
+        default=1.5, gt=0, description="spread of one balance read at the bench"
+    )
 
     @model_validator(mode="after")
     def _the_five_in_order(self) -> "BenchBook":
         if tuple(work.stage for work in self.stages) != STAGES:
             raise ValueError("the five stages in their order")
+        keys = [step.key for work in self.stages for step in work.steps]
+        if len(set(keys)) != len(keys):
+            raise ValueError("each step in one stage only")
         return self
 
     def work(self, stage: str) -> StageWork:
@@ -112,10 +139,31 @@ class BenchBook(Record):
                 return work
         raise KeyError(stage)
 
+    def step(self, key: str) -> Step | None:
+        """Return a step by its key, in whichever stage it stands."""
+        return next((step for work in self.stages for step in work.steps if step.key == key), None)
 
-def _steps(*keys: str) -> tuple[Step, ...]:
-    """Return steps in order; a key that ends in ! is needed."""
-    return tuple(Step(key=key.rstrip("!"), needed=key.endswith("!")) for key in keys)
+
+def _steps(*keys: str, **wait_hours: float) -> tuple[Step, ...]:
+    """Return steps in order: a key that ends in ! is needed, one that ends in & is done at rest."""
+    return tuple(
+        Step(
+            key=key.rstrip("!&"),
+            needed="!" in key,
+            at_rest="&" in key,
+            wait_hours=wait_hours.get(key.rstrip("!&"), 0),
+        )
+        for key in keys
+    )
+
+
+def _grid() -> tuple[Entry, ...]:
+    """Return the depths at the press's grid in three lines along the blade, before and rested after."""
+    return tuple(
+        Entry(key=f"depth_{when}{line}", unit="mm", places="grid", needed=True, least=20, most=110)
+        for when in ("before", "after")
+        for line in ("_left", "", "_right")
+    )
 
 
 def _stations(places: Places) -> tuple[Entry, ...]:
@@ -159,14 +207,11 @@ DEFAULT_BENCH = BenchBook(
                 "read_and_listen!",
                 "next_pass",
                 "crown_roller",
-                "rest_and_read!",
+                "rest_and_read!&",
             ),
             entries=(
-                Entry(key="depth_before", unit="mm", places="grid", needed=True, least=30, most=110),
-                Entry(key="depth_after", unit="mm", places="grid", needed=True, least=30, most=110),
+                *_grid(),
                 Entry(key="pressed_width", unit="mm", least=70, most=130),
-                Entry(key="passes", unit="count", least=1, most=20),
-                Entry(key="rebound", unit="mm", least=100, most=900),
             ),
             cautions=("press_nip", "splitting", "ball_drop", "edge_tools"),
             wait_hours=12,
@@ -206,9 +251,12 @@ DEFAULT_BENCH = BenchBook(
                 "turn_to_girth!",
                 "bind!",
                 "let_binding_set",
+                glue_and_clamp=24,
+                bind=4,
             ),
             entries=(
                 Entry(key="handle_mass", unit="g", needed=True, least=80, most=450),
+                Entry(key="splice_length", unit="mm", least=60, most=200),
                 Entry(key="splice_gap", unit="mm", needed=True, least=0, most=5),
                 Entry(key="handle_offset", unit="mm", needed=True, least=0, most=15),
                 *_stations("stations"),
@@ -218,7 +266,7 @@ DEFAULT_BENCH = BenchBook(
                 Entry(key="mass_dry", unit="g", least=450, most=1700),
             ),
             cautions=("turning", "splice_saw", "adhesives", "dust", "edge_tools"),
-            wait_hours=24,
+            wait_hours=0,
         ),
         StageWork(
             stage="finishing",
@@ -226,13 +274,14 @@ DEFAULT_BENCH = BenchBook(
                 "sand",
                 "raise_grain",
                 "burnish",
+                "gauge_bare!",
                 "mark",
                 "oil",
                 "coverings",
                 "knock_in",
                 "grip!",
-                "gauge_bare_and_covered!",
-                "weigh_at_rest!",
+                "gauge_covered!&",
+                "weigh_at_rest!&",
             ),
             entries=(
                 Entry(key="mass", unit="g", needed=True, least=450, most=1700),

@@ -244,9 +244,17 @@ _BENCH: dict[str, Text] = {
     "moisture_least_percent": _("moisture to begin with, least"),
     "moisture_most_percent": _("moisture to begin with, most"),
     "swing_count": _("swings timed for the pickup"),
+    "sanding_loss_g": _("what sanding takes off"),
+    "sanding_loss_sd_g": _("what sanding takes off, spread"),
+    "station_read_sd_mm": _("spread of one depth read at a station"),
+    "balance_read_sd_mm": _("spread of one balance read at the bench"),
     "wait_hours": _("rest before the next stage"),
     "least": pgettext_lazy("reading", "least plausible"),
     "most": pgettext_lazy("reading", "most plausible"),
+}
+_COSTS: dict[str, Text] = {
+    "hour_rate": _("an hour at the bench, in the workshop's currency"),
+    "handle_turning_loss_g": _("what a raw handle loses in turning and splicing"),
 }
 
 PLACES_OF_SWEET_SPOT: tuple[Text, ...] = (
@@ -276,6 +284,7 @@ _PARTS: tuple[tuple[str, dict[str, Text]], ...] = (
     ("rules.", _RULES),
     ("materials.", _MATERIALS),
     ("bench.", {**_SHAPES, **_BENCH}),
+    ("costs.", _COSTS),
     ("", _BOOK),
 )
 

@@ -58,8 +58,13 @@ STEPS: dict[str, Promise] = {
     "coverings": gettext_lazy("Film, tape and guard as agreed"),
     "knock_in": gettext_lazy("Knock in as agreed"),
     "grip": gettext_lazy("Put the grip on"),
-    "gauge_bare_and_covered": gettext_lazy("Through the gauge, bare and covered"),
+    "gauge_bare": gettext_lazy("Passed through the gauge by hand, bare"),
+    "gauge_covered": gettext_lazy("Passed through the gauge by hand, covered"),
     "weigh_at_rest": gettext_lazy("Last weighing, the bat at rest"),
+}
+# Steps and readings that the program no longer has; editions of the book may still have them.
+STEPS_BEFORE: dict[str, Promise] = {
+    "gauge_bare_and_covered": gettext_lazy("Through the gauge, bare and covered"),
 }
 
 MEASURED: dict[str, Promise] = {
@@ -67,17 +72,20 @@ MEASURED: dict[str, Promise] = {
     "moisture": gettext_lazy("moisture, read on the waste"),
     "grains": gettext_lazy("grains across the face"),
     "cleft_depth": gettext_lazy("depth of the cleft"),
-    "depth_before": gettext_lazy("depth before the press"),
-    "depth_after": gettext_lazy("depth after the rest"),
+    "depth_before_left": gettext_lazy("depth before the press, left edge"),
+    "depth_before": gettext_lazy("depth before the press, centre"),
+    "depth_before_right": gettext_lazy("depth before the press, right edge"),
+    "depth_after_left": gettext_lazy("depth after the rest, left edge"),
+    "depth_after": gettext_lazy("depth after the rest, centre"),
+    "depth_after_right": gettext_lazy("depth after the rest, right edge"),
     "pressed_width": gettext_lazy("width after the press"),
-    "passes": gettext_lazy("passes through the press"),
-    "rebound": gettext_lazy("ball dropped from 1 m, height of the rebound (middle of five)"),
     "spine": gettext_lazy("spine"),
     "edge_left": gettext_lazy("left edge"),
     "edge_right": gettext_lazy("right edge"),
     "blade_mass": gettext_lazy("mass of the bare blade"),
     "shaped_width": gettext_lazy("width"),
     "handle_mass": gettext_lazy("mass of the handle"),
+    "splice_length": gettext_lazy("length of the splice"),
     "splice_gap": gettext_lazy("gap at the splice"),
     "handle_offset": gettext_lazy("handle out of line at its top"),
     "girth_top": gettext_lazy("girth at the top, bound"),
@@ -92,6 +100,10 @@ MEASURED: dict[str, Promise] = {
     "swing_time": gettext_lazy("time of %(swing_count)s swings, hung 152.4 mm below the handle's top"),
     "edge": gettext_lazy("edge"),
     "pickup": gettext_lazy("pickup"),
+}
+MEASURED_BEFORE: dict[str, Promise] = {
+    "passes": gettext_lazy("passes through the press"),
+    "rebound": gettext_lazy("ball dropped from 1 m, height of the rebound (middle of five)"),
 }
 
 CAUTIONS: dict[str, Promise] = {
@@ -144,10 +156,21 @@ STAGE_RULES: dict[str, Promise] = {
     ),
 }
 
+# What a stage asks for beside steps, readings and cleft; what follows the word's colon stands in it.
+STAGE_ASKS: dict[str, Promise] = {
+    "orientation": gettext_lazy("How the cleft lies: toe, face and outside edge"),
+    "press_pass": gettext_lazy("A pass of the press"),
+    "press_rest": gettext_lazy("The rest after the press, which ends %(what)s"),
+}
+
 
 def step_words(key: str, bench: BenchBook) -> str:
-    """Return a step in words, with the book's numbers in it."""
-    return str(STEPS[key]) % _numbers(bench)
+    """Return a step in words, with the book's numbers in it; a maker's own step has its own words."""
+    step = bench.step(key)
+    if step is not None and step.words:
+        return step.words
+    words = STEPS.get(key) or STEPS_BEFORE.get(key)
+    return str(words) % _numbers(bench) if words is not None else key
 
 
 def stage_rule(stage: str, bench: BenchBook) -> str:
@@ -157,7 +180,8 @@ def stage_rule(stage: str, bench: BenchBook) -> str:
 
 def measured_words(key: str, bench: BenchBook, from_toe_mm: float | None = None) -> str:
     """Return what is measured, and where along the blade."""
-    what = str(MEASURED[key]) % _numbers(bench)
+    words = MEASURED[key] if key in MEASURED else MEASURED_BEFORE[key]
+    what = str(words) % _numbers(bench)
     if from_toe_mm is None:
         return what
     return gettext("%(what)s at %(place)s mm from the toe") % {"what": what, "place": f"{from_toe_mm:.0f}"}
@@ -169,8 +193,10 @@ def caution_words(keys: Iterable[str]) -> list[str]:
 
 
 def missing_words(word: str, bench: BenchBook) -> str:
-    """Return in words what a stage still asks for: ``step:…``, ``reading:…@1500`` or ``cleft``."""
+    """Return in words what a stage still asks for: ``step:…``, ``reading:…@1500``, ``cleft``, of a stage."""
     kind, _, what = word.partition(":")
+    if kind in STAGE_ASKS:
+        return str(STAGE_ASKS[kind]) % {"what": what}
     if kind == "cleft":
         return gettext("A cleft for this bat")
     if kind == "step":
@@ -187,4 +213,5 @@ def _numbers(bench: BenchBook) -> dict[str, str]:
         for name, value in bench.model_dump(exclude={"stages", "tolerances"}).items()
         if isinstance(value, int | float)
     }
-    return {**numbers, "glue_hours": f"{bench.work('handle_fitting').wait_hours:g}"}
+    glue = bench.step("glue_and_clamp")
+    return {**numbers, "glue_hours": f"{glue.wait_hours if glue else 0:g}"}

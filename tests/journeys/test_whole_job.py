@@ -34,7 +34,7 @@ ADDRESS = "alder@players.example"
 NAME = "Ash Alder"
 PRICE = "£420.00"
 # What no number on the page says: read from the wood itself.
-WOOD = {"cleft_mass": "2300", "moisture": "11.5", "grains": "9", "passes": "6", "rebound": "600"}
+WOOD = {"cleft_mass": "2300", "moisture": "11.5", "grains": "9"}
 STAGES = ("pressing", "shaping", "handle fitting", "finishing", "final inspection")
 
 

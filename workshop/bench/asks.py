@@ -9,7 +9,7 @@ from math import pi, sqrt
 
 import numpy as np
 
-from fitting.bat.outline import scoop_depth, spine
+from fitting.bat.outline import edge, scoop_depth, spine
 from fitting.bat.weigh import PICKUP_AXIS_MM
 from fitting.sheets.book_bench import BenchBook, Entry, Places
 from fitting.sheets.build_sheet import BuildSheet, Station
@@ -124,7 +124,7 @@ def aim_of(bat: BatOnPaper, stage: str, key: str, from_toe_mm: float | None) -> 
     """Return what one reading should be, None where nothing was agreed about it."""
     if from_toe_mm is not None and key in ("spine", "edge_left", "edge_right"):
         return _aim_at_station(bat, stage, key, from_toe_mm)
-    if from_toe_mm is not None and key in ("depth_before", "depth_after"):
+    if from_toe_mm is not None and key.startswith(("depth_before", "depth_after")):
         return _aim_at_grid(bat, key, from_toe_mm)
     found = {**_wood_aims(bat), **_handle_aims(bat), **_finished_aims(bat)}
     return found.get(key)
@@ -154,9 +154,10 @@ def _aim_at_station(bat: BatOnPaper, stage: str, key: str, from_toe_mm: float) -
 
 
 def _aim_at_grid(bat: BatOnPaper, key: str, from_toe_mm: float) -> Aim:
-    """Enough wood for the spine there, and before the press for what the press takes too."""
-    least = float(spine(bat.build.blade, np.array([from_toe_mm]))[0])
-    taken = bat.bench.press_loss_mm if key == "depth_before" else 0.0
+    """Enough wood for spine or edge there, and before the press for what the press takes too."""
+    depth = edge if key.endswith(("_left", "_right")) else spine
+    least = float(depth(bat.build.blade, np.array([from_toe_mm]))[0])
+    taken = bat.bench.press_loss_mm if key.startswith("depth_before") else 0.0
     return Aim(low=round(least + taken, 1))
 
 
@@ -185,6 +186,7 @@ def _handle_aims(bat: BatOnPaper) -> dict[str, Aim]:
     dry_target = round(dry + aim.target - weighing.mass_g)
     return {
         "handle_mass": Aim(target=round(_mass_of(weighing, lambda name: name == "handle"))),
+        "splice_length": Aim(target=handle.splice_length_mm),
         "splice_gap": Aim(high=bench.splice_gap_most_mm),
         "handle_offset": Aim(high=bench.handle_offset_most_mm),
         "girth_top": Aim(around.top, around.top - tolerance, around.top + tolerance),

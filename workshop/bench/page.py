@@ -279,7 +279,14 @@ def refused_words(error: Refused, work: Work | None = None) -> list[Fault]:
 
 def _missing_fault(word: str, work: Work) -> Fault:
     kind, _, what = word.partition(":")
-    anchor = {"step": f"step-{what}", "cleft": "cleft"}.get(kind, f"id_{what.replace('@', '-')}")
+    anchors = {
+        "step": f"step-{what}",
+        "cleft": "cleft",
+        "orientation": "orientation",
+        "press_pass": "passes",
+        "press_rest": "rest",
+    }
+    anchor = anchors.get(kind, f"id_{what.replace('@', '-')}")
     words = gettext("Still missing: %(what)s.") % {"what": missing_words(word, work.paper.bench)}
     return Fault(anchor, words)
 
@@ -331,11 +338,9 @@ def alarms(work: Work) -> list[str]:
     read = {place: row.in_unit for place, row in readings_now(work.bat, stage=work.bat.stage).items()}
     found = []
     for (key, at), before in sorted(read.items(), key=lambda item: item[0][1] or 0):
-        if (
-            key == "depth_before"
-            and before - read.get(("depth_after", at), before) > bench.press_loss_most_mm
-        ):
-            lost = {"lost": _number(before - read["depth_after", at]), "place": f"{(at or 0) / 10:.0f}"}
+        after = read.get((key.replace("before", "after"), at), before)
+        if key.startswith("depth_before") and before - after > bench.press_loss_most_mm:
+            lost = {"lost": _number(before - after), "place": f"{(at or 0) / 10:.0f}"}
             found.append(gettext("%(lost)s mm lost in the press at %(place)s mm from the toe: stop.") % lost)
         apart = abs(before - read.get(("edge_right", at), before))
         if key == "edge_left" and apart > bench.tolerances.edges_apart_mm + 0.05:

@@ -15,6 +15,8 @@ Text = str | Promise
 
 # The overall length follows from blade and handle; it is never typed.
 FOLLOWS = "overall_mm"
+# The steps of the bench are no numbers alone: they have a page of their own.
+STEPS = ".steps."
 # The number of the edition is given by saving.
 NUMBER = "version"
 
@@ -90,6 +92,12 @@ CHAPTERS: tuple[Chapter, ...] = (
         _("Plausible readings, rests, the press, and the tolerances of the inspection."),
         ("bench.",),
     ),
+    Chapter(
+        "costs",
+        _("Costs"),
+        _("What an hour is worth, and what a handle loses on its way into a bat."),
+        ("costs.",),
+    ),
 )
 BY_KEY = {chapter.key: chapter for chapter in CHAPTERS}
 
@@ -139,7 +147,7 @@ def names_in(chapter: Chapter, leaves: Mapping[str, Any]) -> list[str]:
     return [
         name
         for name, value in leaves.items()
-        if is_number(value) and name != NUMBER and chapter_of(name) is chapter
+        if is_number(value) and name != NUMBER and STEPS not in name and chapter_of(name) is chapter
     ]
 
 

@@ -28,16 +28,12 @@ from workshop.willow import STANDARD_GRAVITY_M_S2
 
 # Readings whose aim is only a bound, or that have none: where they usually lie.
 USUAL: dict[str, tuple[float, float]] = {
-    "passes": (4, 6),
-    "rebound": (455, 505),
     "final_moisture": (10.5, 12.4),
     "splice_gap": (0.0, 0.2),
     "handle_offset": (0.0, 1.0),
 }
 # The steps of a stage that a finished bat goes through again.
-DONE_AGAIN = frozenset(
-    {"last_cuts", "sand", "oil", "knock_in", "grip", "gauge_bare_and_covered", "weigh_at_rest"}
-)
+DONE_AGAIN = frozenset({"last_cuts", "sand", "oil", "knock_in", "grip", "gauge_covered", "weigh_at_rest"})
 
 
 class NoCleft(LookupError):
@@ -108,8 +104,9 @@ def reader_for(work: Work, chance: Random) -> Callable[[Ask], float]:
 
     def read(ask: Ask) -> float:
         value = _of_cleft(ask, cleft, chance)
-        if ask.key == "depth_after":
-            value = seen["depth_before", ask.from_toe_mm] - chance.uniform(1.8, 2.8)
+        if ask.key.startswith("depth_after"):
+            before = ask.key.replace("after", "before")
+            value = seen[before, ask.from_toe_mm] - chance.uniform(1.8, 2.8)
         elif ask.key == "swing_time":
             value = _swings(work, seen, chance)
         elif value is None:
