@@ -89,7 +89,7 @@ class WillowRange(Record):
 
 
 class WillowPoint(Record):
-    """One bat as it was really re-shaped for willow of one density."""
+    """One bat as it was really re-shaped for willow of one density; ``spine_mm`` is its deepest station."""
 
     density_kg_m3: float
     mass_g: float
@@ -97,6 +97,7 @@ class WillowPoint(Record):
     peak_from_toe_mm: float
     balance_from_toe_mm: float
     pickup_kg_m2: float
+    spine_mm: float
 
 
 class WillowTable(Record):

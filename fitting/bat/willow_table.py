@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from fitting.bat.blade_room import deepest_mm
 from fitting.bat.reshape import reshape, willow_range
 from fitting.bat.reshaped import CannotReshape, WillowPoint, WillowTable
 from fitting.sheets.book import Book
@@ -34,9 +35,10 @@ def willow_table(build: BuildSheet, *, book: Book = DEFAULT_BOOK, points: int = 
 
 def _point(build: BuildSheet, density: float, book: Book) -> WillowPoint | None:
     try:
-        bat = reshape(build, density, build.mass_g.target, book=book).weighing
+        shaped = reshape(build, density, build.mass_g.target, book=book)
     except CannotReshape:
         return None
+    bat = shaped.weighing
     if bat.sweet_spot is None:
         raise ValueError("a re-shaped bat is weighed with its sweet spot")
     return WillowPoint(
@@ -46,4 +48,5 @@ def _point(build: BuildSheet, density: float, book: Book) -> WillowPoint | None:
         peak_from_toe_mm=bat.sweet_spot.peak_from_toe_mm,
         balance_from_toe_mm=bat.balance_from_toe_mm,
         pickup_kg_m2=bat.inertia_kg_m2.pickup,
+        spine_mm=deepest_mm(shaped.build),
     )
