@@ -24,6 +24,7 @@ INSTALLED_APPS = [
     "workshop",
     "workshop.review",
     "workshop.rack",
+    "workshop.stock",
     "workshop.bench",
     "orders.people",
     "orders.interview",

@@ -5,7 +5,9 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from fitting.sheets.book_bench import BenchBook
+from fitting.sheets.book_costs import DEFAULT_COSTS, Costs
 from fitting.sheets.book_materials import Materials
+from fitting.sheets.book_room import DEFAULT_ROOM, Room
 from fitting.sheets.book_rules import Rules, WishNumbers
 from fitting.sheets.record import Record
 from fitting.sheets.values import JUNIOR_CODES, LengthCode
@@ -104,6 +106,8 @@ class Book(Record):
     rules: Rules
     materials: Materials
     bench: BenchBook
+    room: Room = DEFAULT_ROOM
+    costs: Costs = DEFAULT_COSTS
 
     @model_validator(mode="after")
     def _every_code_once(self) -> "Book":
