@@ -21,6 +21,9 @@ _UNITS: tuple[tuple[str, Text], ...] = (
     ("_mm", _("mm")),
     ("_g", _("g")),
     ("_percent", _("%")),
+    ("_percent_a_week", _("%")),
+    ("temperature_c", _("°C")),
+    ("_days", _("days")),
     ("_years", _("years")),
     ("_hours", _("hours")),
     ("_minutes", _("minutes")),
@@ -257,6 +260,17 @@ _COSTS: dict[str, Text] = {
     "handle_turning_loss_g": _("what a raw handle loses in turning and splicing"),
 }
 
+_ROOM: dict[str, Text] = {
+    "room_temperature_c": _("temperature of the room where willow seasons"),
+    "room_humidity_percent": _("relative humidity of that room"),
+    "equilibrium_sd_percent": _("spread of the moisture that wood comes to in one air"),
+    "drying_days": _("days in which two thirds of the way to rest are gone"),
+    "drying_spread": _("one cleft dries so many times quicker or slower than the next"),
+    "settled_percent_a_week": _("change of mass in a week below which a cleft is at rest"),
+    "weigh_again_days": _("days after which a seasoning cleft is weighed again"),
+    "mass_read_sd_g": _("spread of the scales for clefts"),
+}
+
 PLACES_OF_SWEET_SPOT: tuple[Text, ...] = (
     _("toe"),
     _("¼ to the swell"),
@@ -284,6 +298,7 @@ _PARTS: tuple[tuple[str, dict[str, Text]], ...] = (
     ("rules.", _RULES),
     ("materials.", _MATERIALS),
     ("bench.", {**_SHAPES, **_BENCH}),
+    ("room.", _ROOM),
     ("costs.", _COSTS),
     ("", _BOOK),
 )

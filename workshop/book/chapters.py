@@ -93,6 +93,12 @@ CHAPTERS: tuple[Chapter, ...] = (
         ("bench.",),
     ),
     Chapter(
+        "room",
+        _("The store"),
+        _("The air in which willow seasons, how fast it dries there, and when it is at rest."),
+        ("room.",),
+    ),
+    Chapter(
         "costs",
         _("Costs"),
         _("What an hour is worth, and what a handle loses on its way into a bat."),

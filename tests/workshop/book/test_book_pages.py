@@ -25,6 +25,8 @@ CHANGES = {
     "materials": {"materials__canes__plain_cane__modulus__gpa": "2.7"},
     "spreads": {"materials__spreads__depth_mm": "0.35"},
     "blow": {"materials__impact__contact__restitution": "0.51"},
+    "costs": {"costs__hour_rate": "32"},
+    "room": {"room__room_humidity_percent": "55"},
     "bench": {"bench__stages__0__entries__0__most": "3600"},
 }
 
