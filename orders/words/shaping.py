@@ -8,14 +8,14 @@ from fitting.bat.reshaped import Barrier, Reshaped, WillowRange
 from orders.words.measures import show_mass
 
 
-def say_barrier(barrier: Barrier, willow: WillowRange) -> str:
-    """Say in one line what stops a re-shaping, with what would do instead."""
+def say_barrier(barrier: Barrier, willow: WillowRange | None = None) -> str:
+    """Say in one line what stops a re-shaping, and as far as it is known with what would do instead."""
     if barrier.stop == "peak":
         stopped = _(
             "the bat would hit hardest %(peak).0f mm above the toe and no longer where it was asked to: "
             "the toe can be neither deeper nor slimmer than it is then"
         ) % {"peak": barrier.peak_from_toe_mm}
-        return f"{stopped}; {say_willow(willow)}"
+        return f"{stopped}; {say_willow(willow)}" if willow else stopped
     values = {
         "needed": barrier.spine_mm,
         "allowed": barrier.spine_allowed_mm,

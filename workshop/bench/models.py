@@ -1,4 +1,4 @@
-"""What the bench keeps beside steps and readings: how a cleft lies, passes of the press, weighings, time.
+"""What the bench keeps beside steps and readings: how a cleft lies, press, weighings, targets, time.
 
 Rows are only added; taking one back is another row that names it.
 """
@@ -65,7 +65,8 @@ class PressPass(BenchRow):
 
     ``gauge`` counts tenths of the machine's own unit, ``width`` 0.1 mm. ``depths`` has the depths after the
     pass at the press grid, mm, in three lines along the blade (left, centre, right), and may be empty;
-    ``rebounds`` up to five heights of a dropped ball, mm.
+    ``rebounds`` up to five heights of a dropped ball, mm, and ``drop`` how it fell: ``height_mm``, ``ball``,
+    ``support``. Rebounds are compared only with others of the same drop.
     """
 
     number = models.PositiveSmallIntegerField()
@@ -74,6 +75,7 @@ class PressPass(BenchRow):
     width = models.PositiveIntegerField(null=True, blank=True)
     depths: Any = models.JSONField(default=dict)
     rebounds: Any = models.JSONField(default=list)
+    drop: Any = models.JSONField(default=dict)
     words = models.TextField(blank=True)
 
     objects = BenchEntryQuerySet["PressPass"].as_manager()
@@ -104,6 +106,40 @@ class ScalesReading(BenchRow):
 
     def __str__(self) -> str:
         return f"{self.mass / 10} g of bat {self.bat_id}"
+
+
+class SolvedFor(models.TextChoices):
+    """What the shaping targets were solved for."""
+
+    CLEFT = "cleft", _("the cleft that was chosen")
+    PRESS = "press", _("what the press took")
+    SCALES = "scales", _("what the scales showed")
+
+
+class Targets(BenchRow):
+    """The agreed bat re-shaped for its cleft: the build sheet that the blade is shaped to.
+
+    ``density`` and its ``spread`` are 0.1 kg/m3 of the pressed blade. Where no blade of this wood meets mass
+    and sweet spot there is no ``version``, and ``barrier`` says what stops it (``fitting.bat.reshaped``).
+    """
+
+    cleft = models.ForeignKey("rack.Cleft", on_delete=models.CASCADE, related_name="+")
+    version = models.ForeignKey(
+        "commissions.BuildVersion", on_delete=models.CASCADE, related_name="+", null=True, blank=True
+    )
+    cause = models.CharField(max_length=8, choices=SolvedFor)
+    density = models.PositiveIntegerField()
+    spread = models.PositiveIntegerField()
+    barrier: Any = models.JSONField(default=dict, blank=True)
+
+    objects = BenchEntryQuerySet["Targets"].as_manager()
+
+    class Meta:
+        ordering = ("pk",)
+        indexes = (models.Index(fields=["bat", "round"], name="targets_by_bat"),)
+
+    def __str__(self) -> str:
+        return f"targets of bat {self.bat_id}"
 
 
 class Coat(BenchRow):

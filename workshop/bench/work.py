@@ -7,7 +7,6 @@ from functools import cached_property
 
 from django.db import transaction
 
-from fitting.sheets.book import Book
 from fitting.sheets.book_bench import StageWork
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.faults import read_sheet
@@ -26,7 +25,9 @@ from orders.commissions.models import Bat, BuildVersion, Reading
 from orders.commissions.refusals import MovedOn, Refused
 from orders.commissions.states import Cause, Origin, Stage, Unit
 from orders.people.models import User
+from workshop.bench.agreed import AgreedBat
 from workshop.bench.asks import Ask, BatOnPaper, asks_of
+from workshop.bench.targets import solve_for_willow, targets_in_force
 from workshop.rack import clefts
 from workshop.rack.candidates import Candidate, candidates_for
 from workshop.rack.models import Cleft
@@ -51,19 +52,26 @@ READ_AGAIN = frozenset(
 
 
 @dataclass(frozen=True)
-class Work:
-    """A bat with what was agreed of it and the book in force."""
+class Work(AgreedBat):
+    """A bat with what was agreed of it, what it is shaped to, and the book in force."""
 
-    bat: Bat
-    build: BuildSheet
-    weighing: Weighing
-    version: BuildVersion
-    book: Book
+    @cached_property
+    def targets(self) -> BuildSheet:
+        """The sheet that the blade is shaped to: re-shaped for the bat's own willow, else as agreed.
 
-    @property
+        An adjusted bat whose sheet was written anew is shaped to that.
+        """
+        if self.version.origin == Origin.ADJUSTED and self.is_adjustment:
+            return self.build
+        row = targets_in_force(self.bat)
+        return self.build if row is None or row.version is None else build_of(row.version)
+
+    @cached_property
     def paper(self) -> BatOnPaper:
-        """The bat on paper."""
-        return BatOnPaper(self.build, self.weighing, self.book.bench)
+        """The bat on paper: its stations as they are shaped to, everything else as it was agreed."""
+        blade = self.build.blade.model_copy(update={"stations": self.targets.blade.stations})
+        build = self.build.model_copy(update={"blade": blade})
+        return BatOnPaper(build, self.weighing, self.book.bench)
 
     @cached_property
     def stage_work(self) -> StageWork | None:
@@ -183,13 +191,18 @@ def keep_entries(work: Work, typed: Typed, *, by: User, at: datetime | None = No
 
 @transaction.atomic
 def pass_on(work: Work, *, by: User, at: datetime | None = None) -> Stage:
-    """Send the bat on; leaving cleft selection commits the wood to it."""
+    """Send the bat on; leaving cleft selection commits the wood to it.
+
+    What the press took of the wood is known when the bat leaves it: the targets are solved with that.
+    """
     leaving = work.bat.stage
     onward = stages.pass_on(work.bat, by=by, required=work.required, at=at)
     if leaving == Stage.CLEFT_SELECTION:
         cleft = clefts.cleft_of_round(work.bat)
         if cleft is not None and clefts.can("cut", cleft):
             clefts.cut(cleft, by=by, at=at)
+    if leaving in (Stage.CLEFT_SELECTION, Stage.PRESSING):
+        solve_for_willow(work, by=by, at=at)
     return onward
 
 
@@ -206,10 +219,11 @@ def candidates(work: Work) -> list[Candidate]:
 
 @transaction.atomic
 def choose_cleft(work: Work, cleft: Cleft, *, by: User, at: datetime | None = None) -> None:
-    """Reserve a cleft for the bat while its cleft is being selected."""
+    """Reserve a cleft for the bat while its cleft is being selected, and solve what it is shaped to."""
     if work.bat.stage not in (Stage.WAITING, Stage.CLEFT_SELECTION):
         raise Refused("wrong_stage", what=("choose_cleft", work.bat.stage))
     clefts.reserve(cleft, work.bat, by=by, at=at)
+    solve_for_willow(work, by=by, at=at)
 
 
 @transaction.atomic
