@@ -60,9 +60,9 @@ class Cuts:
         )
 
 
-def cuts_of(build: BuildSheet, *, points: int = POINTS) -> Cuts:
-    """Cut a blade where its quadrature wants it."""
-    along = blade_rule(build, points=points)
+def cuts_of(build: BuildSheet, *, points: int = POINTS, also_at: float | None = None) -> Cuts:
+    """Cut a blade where its quadrature wants it, and at one more place."""
+    along = blade_rule(build, points=points, also_at=also_at)
     at = curves_at(build.blade, along.x)
     willow, splice = blade_and_splice(build, at)
     return Cuts(build, along, at, willow, splice)
@@ -72,7 +72,7 @@ def _those(of: Sections, here: NDArray[np.bool_]) -> Sections:
     return Sections(of.area[here], of.first_y[here], of.second_yy[here], of.second_zz[here])
 
 
-def blade_rule(build: BuildSheet, *, points: int = POINTS) -> Rule:
+def blade_rule(build: BuildSheet, *, points: int = POINTS, also_at: float | None = None) -> Rule:
     """Quadrature along the blade, broken wherever a curve changes its formula or a covering ends."""
     blade = build.blade
     stop = blade.length_mm
@@ -90,6 +90,8 @@ def blade_rule(build: BuildSheet, *, points: int = POINTS) -> Rule:
     ]
     if blade.toe.scoop is not None:
         breaks += [SCOOP_START_MM, SCOOP_START_MM + blade.toe.scoop.length_mm]
+    if also_at is not None:
+        breaks.append(also_at)
     inside = [b for b in breaks if 0.0 < b < stop]
     return rule([0.0, *inside, stop], root_until_mm=radius, points=points)
 
@@ -101,12 +103,17 @@ def blade_body(cuts: Cuts, density_kg_m3: float) -> Body:
 
 def cane_body(cuts: Cuts, materials: Materials, *, points: int = POINTS) -> Body:
     """The handle without its binding: the splice inside the blade and the cane above it, of one density."""
-    build = cuts.build
-    density = materials.cane_kg_m3(build.handle.construction)
     inside = in_splice(cuts)
-    above = handle_rule(build, points=points)
-    cane = _handle_sections(build, above.x, -materials.binding_mm)
-    return together([solid(inside.splice, inside.along, density), solid(cane, above, density)])
+    density = materials.cane_kg_m3(cuts.build.handle.construction)
+    above = cane_above(cuts.build, materials, points=points)
+    return together([solid(inside.splice, inside.along, density), above])
+
+
+def cane_above(build: BuildSheet, materials: Materials, *, points: int = POINTS) -> Body:
+    """The cane above the blade, without its binding."""
+    along = handle_rule(build, points=points)
+    cane = _handle_sections(build, along.x, -materials.binding_mm)
+    return solid(cane, along, materials.cane_kg_m3(build.handle.construction))
 
 
 def in_splice(cuts: Cuts) -> Cuts:

@@ -72,13 +72,13 @@ def spread_of(
         **dict.fromkeys(COVERINGS, spreads.covering_share),
     }
     changes = [
-        _scaled(bodies["blade"], even, pivot),
-        _scaled(bodies["blade"], spreads.density_share, pivot),
-        _both(_scaled(bodies["blade"], wet, pivot), _scaled(bodies["handle"], wet, pivot)),
-        _scaled(bodies["handle"], cane, pivot),
-        _scaled(bodies["handle"], spreads.glue_share * glue_share, pivot),
-        *_depth_changes(cuts, density_kg_m3, pivot, spreads.depth_mm, spreads.depth_tilt_mm),
-        *(_scaled(bodies[name], share, pivot) for name, share in shares.items() if name in bodies),
+        scaled(bodies["blade"], even, pivot),
+        scaled(bodies["blade"], spreads.density_share, pivot),
+        _both(scaled(bodies["blade"], wet, pivot), scaled(bodies["handle"], wet, pivot)),
+        scaled(bodies["handle"], cane, pivot),
+        scaled(bodies["handle"], spreads.glue_share * glue_share, pivot),
+        *depth_changes(cuts, density_kg_m3, pivot, spreads.depth_mm, spreads.depth_tilt_mm),
+        *(scaled(bodies[name], share, pivot) for name, share in shares.items() if name in bodies),
     ]
     mass, balance = bat.mass_g, float(bat.centre_mm[0])
     return Spread(
@@ -88,7 +88,7 @@ def spread_of(
     )
 
 
-def _scaled(body: Body, share: float, pivot: FloatArray) -> Change:
+def scaled(body: Body, share: float, pivot: FloatArray) -> Change:
     """A part heavier by a share of itself."""
     mass = body.mass_g * share
     pickup = float(tensor_about(body, pivot)[2, 2]) * KG_M2
@@ -104,7 +104,7 @@ def _both(one: Change, other: Change) -> Change:
     )
 
 
-def _depth_changes(
+def depth_changes(
     cuts: Cuts, density: float, pivot: FloatArray, depth: float, tilt: float
 ) -> tuple[Change, Change]:
     """A back left higher everywhere; and one left higher at the toe by as much as it is lower at the top.
