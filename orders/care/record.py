@@ -14,7 +14,7 @@ from fitting.sheets.weighing import Weighing
 from orders.care.models import Return
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import build_of, sheet_of, weighing_of
-from orders.commissions.built import UNITS, Built, built_figures, built_told
+from orders.commissions.built import Built, built_figures, built_told
 from orders.commissions.models import Bat, BuildVersion, Commission, Inspection, Reading, Round
 from orders.commissions.shown import Figure, bat_meant, latest_proposal, where_it_hits
 from orders.commissions.snapshots import law_rows
@@ -23,6 +23,7 @@ from orders.messages.models import Photo
 from orders.messages.photographs import photographs_listed
 from orders.money.amounts import show_price
 from orders.words.drawing import drawing_for
+from orders.words.inspected import UNITS
 from orders.words.lawful import law_rows_worded
 from orders.words.laws import level_words
 from orders.words.measures import show_decimals

@@ -1,36 +1,26 @@
 """A finished bat against what was agreed: the rows of its last inspection in words."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
-from orders.commissions.models import Inspection
+from orders.commissions.models import Consent, Inspection
 from orders.commissions.shown import Figure
-from orders.words.measures import show_decimals, show_length, show_mass, show_mass_shortly
+from orders.commissions.states import About
+from orders.words.inspected import Row, row_words
+from orders.words.measures import show_length, show_mass, show_mass_shortly
 from orders.words.pickup import picks_up_like_mass_g
+from orders.words.questions import LENGTHS
 from orders.words.stages import measured_words
 
-UNITS = {"g": "g", "mm": "mm", "kg_m2": "kg m²", "percent": "%", "seconds": "s", "count": ""}
 # The numbers that stand large at the head of the record.
 HEAD = ("mass", "balance", "length")
 # What is read at every station of the blade.
 AT_STATIONS = ("spine", "edge_left", "edge_right")
-
-
-@dataclass(frozen=True)
-class Row:
-    """One number, agreed and built, in words."""
-
-    what: str
-    agreed: str
-    allowed: str
-    built: str
-    off: str
-    good: bool
 
 
 @dataclass(frozen=True)
@@ -42,6 +32,16 @@ class StationRow:
 
 
 @dataclass(frozen=True)
+class ConsentTold:
+    """What the player was asked, in words: the rows, or the smaller bat that the wood still makes."""
+
+    consent: Consent
+    rows: list[Row]
+    smaller: str
+    outside_laws: bool
+
+
+@dataclass(frozen=True)
 class Built:
     """The whole inspection: single numbers, those along the blade, and how it was passed."""
 
@@ -50,6 +50,8 @@ class Built:
     stations: list[StationRow]
     in_tolerance: bool
     reason: str
+    not_for_play: bool = False
+    accepted: list[ConsentTold] = field(default_factory=list)
 
 
 def built_told(build: BuildSheet, inspection: Inspection | None, *, book: Book, staff: bool) -> Built:
@@ -59,62 +61,37 @@ def built_told(build: BuildSheet, inspection: Inspection | None, *, book: Book, 
     along = [row for row in inspection.rows if row["key"] in AT_STATIONS]
     single = [row for row in inspection.rows if row["key"] not in AT_STATIONS]
     places = sorted({row["from_toe_mm"] for row in along})
-    bench = book.bench
+
+    def said(row: Mapping[str, Any], unit: str | None = None) -> Row:
+        return row_words(row, build, book, staff=staff, unit=unit)
+
     return Built(
-        rows=[
-            _pickup_row(build, row, book) if row["key"] == "pickup" and not staff else _row(row, book)
-            for row in single
-        ],
-        heads=[measured_words(key, bench) for key in AT_STATIONS],
+        rows=[said(row) for row in single],
+        heads=[measured_words(key, book.bench) for key in AT_STATIONS],
         stations=[
-            StationRow(
-                show_length(place), [_row(row, book, unit="") for row in along if row["from_toe_mm"] == place]
-            )
+            StationRow(show_length(place), [said(row, "") for row in along if row["from_toe_mm"] == place])
             for place in places
         ],
         in_tolerance=inspection.in_tolerance,
         reason=inspection.reason,
+        not_for_play=inspection.not_for_play,
+        accepted=[
+            consent_told(consent, build, book)
+            for consent in inspection.bat.consents.given().filter(
+                round=inspection.round, about=About.AS_BUILT
+            )
+        ],
     )
 
 
-def _row(row: Mapping[str, Any], book: Book, *, unit: str | None = None) -> Row:
-    unit = UNITS[row["unit"]] if unit is None else unit
-    decimals = 4 if row["unit"] == "kg_m2" else 1
-    off = row["off"]
-    sign = "" if off is None else "+" if off > 0 else "−" if off < 0 else "±"
-    return Row(
-        what=measured_words(row["key"], book.bench, row["from_toe_mm"]),
-        agreed=f"{show_decimals(row['agreed'], decimals)} {unit}".strip(),
-        allowed=_("%(low)s to %(high)s")
-        % {"low": show_decimals(row["low"], decimals), "high": show_decimals(row["high"], decimals)},
-        built=_("not measured")
-        if row["built"] is None
-        else f"{show_decimals(row['built'], decimals)} {unit}".strip(),
-        off="" if off is None else f"{sign}{show_decimals(abs(off), decimals)}",
-        good=_speaks_for_it(row),
+def consent_told(consent: Consent, build: BuildSheet, book: Book) -> ConsentTold:
+    """Return a question to the player in words, with its answer where there is one."""
+    return ConsentTold(
+        consent=consent,
+        rows=[row_words(row, build, book, staff=False) for row in consent.rows],
+        smaller=str(LENGTHS[consent.length_code][0]) if consent.length_code else "",
+        outside_laws=any(row["key"] == "law" for row in consent.rows),
     )
-
-
-def _pickup_row(build: BuildSheet, row: Mapping[str, Any], book: Book) -> Row:
-    """Say the pickup as the mass of a bat that lifts the same."""
-
-    def like(pickup: float) -> str:
-        return show_mass(picks_up_like_mass_g(build, pickup, book))
-
-    built, agreed = row["built"], row["agreed"]
-    return Row(
-        what=_("lifts like a bat of"),
-        agreed=like(agreed),
-        allowed=_("%(low)s to %(high)s") % {"low": like(row["low"]), "high": like(row["high"])},
-        built=_("not measured") if built is None else like(built),
-        off="",
-        good=_speaks_for_it(row),
-    )
-
-
-def _speaks_for_it(row: Mapping[str, Any]) -> bool:
-    """Whether a row speaks against nothing; a pickup that there was no rig for does not either."""
-    return bool(row["in_tolerance"] or (row["built"] is None and row["key"] == "pickup"))
 
 
 def built_figures(build: BuildSheet, inspection: Inspection | None, *, book: Book) -> list[Figure]:

@@ -3,7 +3,7 @@
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from orders.commissions.states import ChangeField
+from orders.commissions.states import Answer, ChangeField
 
 MOST_WORDS = 2000
 
@@ -19,6 +19,22 @@ class ChangeForm(forms.Form):
         max_length=MOST_WORDS,
         widget=forms.Textarea(attrs={"rows": 5}),
         help_text=_("In your own words. Please nothing about your health."),
+    )
+
+
+class AnswerForm(forms.Form):
+    """Yes or no to what the maker asks about the bat, and words to it."""
+
+    answer = forms.ChoiceField(
+        label=_("Your answer"),
+        choices=[(Answer.YES, _("Yes, I take it so")), (Answer.NO, _("No, not like this"))],
+        widget=forms.RadioSelect,
+    )
+    words = forms.CharField(
+        label=_("What the maker should know"),
+        max_length=MOST_WORDS,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
     )
 
 

@@ -6,12 +6,17 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from orders.commissions.models import Commission, Proposal
-from orders.commissions.states import ChangeField
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.faults import read_sheet
+from orders.commissions.book_in_force import book_in_force
+from orders.commissions.models import Commission, Consent, Proposal
+from orders.commissions.states import About, Answer, ChangeField
 from orders.messages.outbox import post
 from orders.money.amounts import show_price
 from orders.people.models import User, Workshop
-from orders.words.states import last_moment
+from orders.words.inspected import row_line
+from orders.words.questions import LENGTHS
+from orders.words.states import day_range, last_moment
 
 
 def opened(commission: Commission) -> None:
@@ -62,6 +67,47 @@ def cancelled(commission: Commission, by: User, why: str) -> None:
     to_holder(commission, "cancelled", why=why, by_holder=by_holder)
     if by_holder:
         to_workshop(commission, "cancelled_workshop", why=why)
+
+
+def consent_asked(consent: Consent) -> None:
+    """Ask the holder about the bat, with the numbers and the maker's words."""
+    bat = consent.bat
+    commission = bat.commission
+    about = {"words": consent.words}
+    if consent.about == About.SMALLER_BAT:
+        to_holder(commission, "smaller_asked", smaller=str(LENGTHS[consent.length_code][0]), **about)
+        return
+    agreed = bat.agreed
+    if agreed is None:
+        raise ValueError("nothing is agreed for this bat")
+    build, book = read_sheet(BuildSheet, agreed.snapshot["build"]), book_in_force()
+    lines = [row_line(row, build, book) for row in consent.rows]
+    to_holder(commission, "consent_asked", lines=lines, **about)
+
+
+def consent_answered(consent: Consent) -> None:
+    """Tell the workshop what the player answers."""
+    to_workshop(
+        consent.bat.commission,
+        "consent_answered",
+        yes=consent.answer == Answer.YES,
+        words=consent.answer_words,
+        smaller=str(LENGTHS[consent.length_code][0]) if consent.length_code else "",
+    )
+
+
+def wood_failed(commission: Commission, *, words: str, cleft: str, days: int, smaller: str = "") -> None:
+    """Tell the holder that the wood failed, in the maker's words; with the new cleft and the new days."""
+    promised = commission.promised_to is not None
+    to_holder(
+        commission,
+        "wood_failed",
+        words=words,
+        cleft=cleft,
+        days=days,
+        smaller=smaller,
+        ready=day_range(commission.promised_from, commission.promised_to) if promised else "",
+    )
 
 
 def to_holder(commission: Commission, kind: str, **context: Any) -> None:

@@ -9,7 +9,8 @@ class Refused(Exception):
     ``key`` says why: ``not_now`` (wrong state), ``not_yours`` (wrong person), ``moved_on`` (somebody was
     faster), ``lapsed``, ``other_snapshot``, ``guardian_needed``, ``breaks_the_laws``, ``not_done``,
     ``reason_needed``, ``cleft_is_cut``, ``wrong_stage``, ``taken_back``, ``cleft_missing``,
-    ``too_much``.
+    ``too_much``, ``consent_needed``, ``mark_needed``, ``nothing_to_ask``, ``asked_already``,
+    ``answered_already``, ``no_longer_asked``, ``too_many_days``.
     """
 
     def __init__(self, key: str, *, what: Iterable[str] = ()) -> None:

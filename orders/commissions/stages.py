@@ -14,6 +14,7 @@ from django.utils import timezone
 
 from orders.commissions import lifecycle
 from orders.commissions.bench_entries import Required, missing
+from orders.commissions.consents import not_accepted
 from orders.commissions.models import Bat, Inspection, JournalEntry, Round
 from orders.commissions.refusals import MovedOn, Refused
 from orders.commissions.searching import refresh_search
@@ -144,16 +145,23 @@ def pass_inspection(
     in_tolerance: bool,
     by: User,
     reason: str = "",
+    not_for_play: bool = False,
     at: datetime | None = None,
 ) -> Inspection:
     """Pass the finished bat: it gets its serial number, its round ends, the commission becomes ready.
 
     Raises:
-        Refused: ``reason_needed`` for a bat out of tolerance without a written reason.
+        Refused: ``reason_needed`` for a bat out of tolerance without a written reason, ``consent_needed``
+            where it is more off than the proposal allows and the player has not accepted that,
+            ``mark_needed`` for one outside the Laws that does not carry the mark ``not_for_play``.
     """
     _require(can_pass_inspection(bat, by), "pass_inspection", bat)
     if not in_tolerance and not reason.strip():
         raise Refused("reason_needed")
+    if not_accepted(bat, rows):
+        raise Refused("consent_needed")
+    if not not_for_play and any(row["key"] == "law" for row in rows):
+        raise Refused("mark_needed")
     now = at or timezone.now()
     fields = {"finished_at": now, "serial": bat.serial or serial_for(bat, now)}
     data = {"serial": fields["serial"], "in_tolerance": in_tolerance}
@@ -164,6 +172,7 @@ def pass_inspection(
         rows=[dict(row) for row in rows],
         in_tolerance=in_tolerance,
         reason=reason.strip(),
+        not_for_play=not_for_play,
         by=by,
         at=now,
     )
@@ -226,6 +235,13 @@ def name_cleft(bat: Bat, label: str, *, by: User | None, at: datetime | None = N
     refresh_search(bat.commission)
 
 
+def write_down(
+    bat: Bat, verb: str, *, by: User, data: Mapping[str, Any] | None = None, at: datetime | None = None
+) -> JournalEntry:
+    """Keep in the journal what happened to a bat without moving it."""
+    return _journal(bat, verb, bat.stage, bat.stage, by=by, at=at or timezone.now(), data=data or {})
+
+
 def serial_for(bat: Bat, finished: datetime) -> str:
     """Return the serial number of a bat: commission, year, and which bat of several."""
     letter = "" if bat.ordinal == 1 else f"-{bat.ordinal}"
@@ -253,6 +269,8 @@ def _move(
     )
     if not written:
         raise MovedOn
+    # What the player was asked about the bat as it lay there means nothing once it has left.
+    bat.consents.open().update(ended_at=now)
     _journal(bat, verb, bat.stage, to, by=by, at=now, data=data or {})
     bat.version += 1
     for name, value in changed.items():
@@ -268,8 +286,8 @@ def _journal(
     by: User | None,
     at: datetime,
     data: Mapping[str, Any],
-) -> None:
-    JournalEntry.objects.create(
+) -> JournalEntry:
+    return JournalEntry.objects.create(
         commission=bat.commission,
         bat=bat,
         verb=verb,

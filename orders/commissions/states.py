@@ -83,6 +83,20 @@ class Unit(models.TextChoices):
     SECONDS = "seconds", _("s")
 
 
+class About(models.TextChoices):
+    """What a player is asked about a bat that is being made."""
+
+    AS_BUILT = "as_built", _("the bat as it was built")
+    SMALLER_BAT = "smaller_bat", _("a smaller bat")
+
+
+class Answer(models.TextChoices):
+    """What the player says to it."""
+
+    YES = "yes", _("yes")
+    NO = "no", _("no")
+
+
 class ChangeField(models.TextChoices):
     """What a player wants changed in a proposal."""
 

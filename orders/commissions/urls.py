@@ -12,4 +12,5 @@ urlpatterns = [
     path("commissions/<str:code>/accept/", views.accept, name="accept"),
     path("commissions/<str:code>/ask-change/", views.ask_change, name="ask-change"),
     path("commissions/<str:code>/cancel/", views.cancel, name="cancel"),
+    path("commissions/<str:code>/answer/", views.answer, name="answer"),
 ]

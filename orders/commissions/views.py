@@ -3,21 +3,24 @@
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from fitting.drawing import bat_small
+from fitting.sheets.build_sheet import BuildSheet
 from orders.commissions import lifecycle
 from orders.commissions.access import commission_for
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import sheet_of
-from orders.commissions.built import built_figures
+from orders.commissions.built import built_figures, consent_told
 from orders.commissions.cancelling import what_cancelling_does
-from orders.commissions.forms import CancelForm, ChangeForm
-from orders.commissions.models import Commission
+from orders.commissions.consents import answer_consent, can_answer
+from orders.commissions.forms import AnswerForm, CancelForm, ChangeForm
+from orders.commissions.models import Bat, Commission, Consent
+from orders.commissions.promising import last_move
 from orders.commissions.refusals import Refused
 from orders.commissions.shown import (
     bat_meant,
@@ -42,6 +45,7 @@ from orders.words.states import (
     by_when,
     cancelling_words,
     journal_lines,
+    moved_words,
     refusal_words,
     standing,
     what_next,
@@ -141,12 +145,52 @@ def cancel(request: SignedInRequest, code: str) -> HttpResponse:
     return redirect("commissions:commission", code=code)
 
 
+@require_POST
+@open_to(HOLDER)
+@once
+def answer(request: SignedInRequest, code: str) -> HttpResponse:
+    """Keep the answer to what the maker asks about the bat; it is given once."""
+    found = commission_for(request.user, code)
+    asked = _asked(found, request.POST.get("consent", ""))
+    form = AnswerForm(request.POST)
+    if not form.is_valid():
+        return _page(request, found, answering=form)
+    try:
+        answer_consent(
+            asked, answer=form.cleaned_data["answer"], words=form.cleaned_data["words"], by=request.user
+        )
+    except Refused as refused:
+        return _refused(request, found, refused)
+    messages.success(request, _("The maker has your answer."))
+    return redirect("commissions:commission", code=code)
+
+
+def _asked(found: Commission, code: str) -> Consent:
+    """Return the question of that code about a bat of this commission.
+
+    Raises:
+        Http404: there is none.
+    """
+    asked = Consent.objects.filter(bat__commission=found, code=code).select_related("bat").first()
+    if asked is None:
+        raise Http404
+    # One commission in memory, not two.
+    asked.bat.commission = found
+    return asked
+
+
 def _refused(request: SignedInRequest, found: Commission, refused: Refused) -> HttpResponse:
     """Answer a verb that was refused with the page as it stands now; 409."""
     return _page(request, commission_for(request.user, found.code), refused=refused)
 
 
-def _page(request: SignedInRequest, found: Commission, *, refused: Refused | None = None) -> HttpResponse:
+def _page(
+    request: SignedInRequest,
+    found: Commission,
+    *,
+    refused: Refused | None = None,
+    answering: AnswerForm | None = None,
+) -> HttpResponse:
     proposal = latest_proposal(found)
     build, weighing = bat_meant(found, proposal)
     system = system_of(found.fitting.answers if found.fitting else {})
@@ -186,5 +230,23 @@ def _page(request: SignedInRequest, found: Commission, *, refused: Refused | Non
         "letters": letters_to(found, request.user.email),
         "photos": photos_shown(found),
         "refusal": refusal_words(refused) if refused else "",
+        "moved": moved_words(last_move(found)) if found.state in ON_THE_WAY else "",
+        **_question(request, build, bat, answering),
     }
-    return render(request, "commissions/commission.html", context, status=409 if refused else 200)
+    status = 409 if refused else 422 if answering else 200
+    return render(request, "commissions/commission.html", context, status=status)
+
+
+def _question(
+    request: SignedInRequest, build: BuildSheet, bat: Bat | None, answering: AnswerForm | None
+) -> dict[str, Any]:
+    """Return what the maker asks about the bat, if anything waits for an answer, and what was answered."""
+    asked = list(bat.consents.exclude(answer="", ended_at__isnull=False)) if bat else []
+    told = [consent_told(one, build, book_in_force()) for one in asked]
+    waiting = next((one for one in told if one.consent.is_open), None)
+    return {
+        "asked": waiting,
+        "answered": [one for one in told if one.consent.answer],
+        "may_answer": waiting is not None and can_answer(waiting.consent, request.user),
+        "answer_form": answering or AnswerForm(),
+    }

@@ -80,6 +80,12 @@ PERSONAL: dict[str, Personal] = {
     "commissions.Inspection.reason": Personal(
         "why a bat out of tolerance was passed", "record", Kept.COMMISSION
     ),
+    "commissions.Consent.words": Personal(
+        "what the maker asks the player about the bat", "commission, bench", Kept.COMMISSION
+    ),
+    "commissions.Consent.answer_words": Personal(
+        "the player's words to the answer", "bench, bat record", Kept.COMMISSION
+    ),
     "commissions.JournalEntry.data": Personal("what was done, with its words", "history", Kept.COMMISSION),
     "letters.Letter.to": Personal("where the letter goes", "worker", Kept.LETTER),
     "letters.Letter.context": Personal("what the letter says", "worker", Kept.LETTER),
@@ -115,6 +121,7 @@ NOT_PERSONAL: dict[str, frozenset[str]] = {
     "commissions.StepDone": frozenset({"stage", "step"}),
     "commissions.Reading": frozenset({"stage", "key", "unit"}),
     "commissions.Inspection": frozenset({"rows"}),
+    "commissions.Consent": frozenset({"code", "about", "rows", "length_code", "answer"}),
     "commissions.JournalEntry": frozenset({"verb", "from_state", "to_state"}),
     "letters.Letter": frozenset({"kind", "message_id", "state", "fault", "commission_code"}),
     "letters.Photo": frozenset({"code", "stage"}),

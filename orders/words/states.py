@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 
 from orders.commissions.models import Commission, JournalEntry, Proposal
 from orders.commissions.refusals import Refused
@@ -78,6 +78,13 @@ HAPPENED: dict[str, Words] = {
     "pass_inspection": gettext_lazy("passed the final inspection, serial number %(serial)s"),
     "open_round": gettext_lazy("to go over the bench again"),
     "name_cleft": gettext_lazy("cleft %(cleft)s was chosen for it"),
+    "fail_wood": gettext_lazy("the wood failed at the bench; another cleft is needed"),
+    "tell_failed": gettext_lazy("the player was told of it"),
+    "move_promise": gettext_lazy("the promised days were moved by %(days)s"),
+    "ask_consent": gettext_lazy("the player was asked to accept the bat as it was built"),
+    "ask_smaller": gettext_lazy("the player was asked about a smaller bat"),
+    "say_yes": gettext_lazy("the player said yes"),
+    "say_no": gettext_lazy("the player said no"),
 }
 NO_CLEFT = gettext_lazy("its cleft was taken from it again")
 
@@ -102,6 +109,17 @@ REFUSALS: dict[str, Words] = {
     "wrong_stage": gettext_lazy("The bat is not in a stage that allows it."),
     "taken_back": gettext_lazy("It is already taken back."),
     "fitting_unfinished": gettext_lazy("The fitting is not finished."),
+    "consent_needed": gettext_lazy(
+        "It is more off than was agreed with the player: it passes only once the player has said yes."
+    ),
+    "mark_needed": gettext_lazy(
+        "It is outside the Laws: it passes only with the mark on the bat that it is not for play under them."
+    ),
+    "nothing_to_ask": gettext_lazy("There is nothing about this bat that the player would have to accept."),
+    "asked_already": gettext_lazy("The player has been asked already, and the answer is awaited."),
+    "answered_already": gettext_lazy("This was answered before; an answer is given once."),
+    "no_longer_asked": gettext_lazy("This is no longer asked: the bat has gone on or back to the bench."),
+    "too_many_days": gettext_lazy("A promise moves by a whole number of days, from 1 to 365."),
     "too_much": gettext_lazy("No more can be given back than was agreed, and no less than something."),
 }
 
@@ -139,6 +157,7 @@ def journal_line(entry: JournalEntry, *, staff: bool) -> Line:
         "proposal": entry.data.get("proposal", ""),
         "serial": entry.data.get("serial", ""),
         "cleft": entry.data.get("cleft", ""),
+        "days": _days(entry.data.get("days", 0)),
         "stage": _stage(entry.to_state),
     }
     said = NO_CLEFT if entry.verb == "name_cleft" and not filled["cleft"] else HAPPENED.get(entry.verb)
@@ -154,6 +173,10 @@ def journal_line(entry: JournalEntry, *, staff: bool) -> Line:
 def journal_lines(entries: Iterable[JournalEntry], *, staff: bool) -> list[Line]:
     """Say a whole journal."""
     return [journal_line(entry, staff=staff) for entry in entries]
+
+
+def _days(count: int) -> str:
+    return ngettext("%(count)s day", "%(count)s days", count) % {"count": count}
 
 
 def _stage(value: str) -> str:
@@ -183,6 +206,18 @@ def by_when(commission: Commission, proposal: Proposal | None, *, staff: bool = 
         return words % {"day": date_format(commission.promised_to)}
     return _("Ready between %(range)s.") % {
         "range": day_range(commission.promised_from, commission.promised_to)
+    }
+
+
+def moved_words(entry: JournalEntry | None) -> str:
+    """Say that other days were promised before, and why they were moved; empty where they never were."""
+    if entry is None:
+        return ""
+    early, late = (date.fromisoformat(day) for day in entry.data["before"])
+    return _("It was promised between %(range)s; moved by %(days)s: %(why)s") % {
+        "range": day_range(early, late),
+        "days": _days(entry.data["days"]),
+        "why": entry.data["why"],
     }
 
 

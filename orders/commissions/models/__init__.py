@@ -8,6 +8,7 @@ from orders.commissions.models.commission import (
     Commission,
     Proposal,
 )
+from orders.commissions.models.consent import Consent
 from orders.commissions.models.journal import JournalEntry
 
 __all__ = [
@@ -16,6 +17,7 @@ __all__ = [
     "BookVersion",
     "BuildVersion",
     "Commission",
+    "Consent",
     "Inspection",
     "JournalEntry",
     "Proposal",

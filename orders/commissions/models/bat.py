@@ -176,6 +176,8 @@ class Inspection(models.Model):
     rows: Any = models.JSONField()
     in_tolerance = models.BooleanField()
     reason = models.TextField(blank=True)
+    # Outside the Laws, and marked so on the bat itself.
+    not_for_play = models.BooleanField(default=False)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     at = models.DateTimeField(default=timezone.now)
 

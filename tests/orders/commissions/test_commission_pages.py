@@ -315,7 +315,7 @@ def test_the_page_asks_the_database_a_bounded_number_of_times(
             propose_to(commission, maker, at=timezone.now())
 
     player_client.get(address("commission", commission))  # the first of a session writes when it was seen
-    with django_assert_max_num_queries(15):
+    with django_assert_max_num_queries(16):
         page = player_client.get(address("commission", commission))
 
     assert f"commission {commission.reference}" in page.content.decode()

@@ -83,7 +83,7 @@ def test_a_bat_goes_through_the_five_stages_and_becomes_ready(player, maker, ben
     while bat.stage != Stage.INSPECTION:
         seen.append(stages.pass_on(bat, by=bench_hand, required=Required(), at=MOMENT))
     stages.pass_inspection(
-        bat, rows=[{"what": "mass"}], in_tolerance=True, by=bench_hand, at=MOMENT + timedelta(days=30)
+        bat, rows=[{"key": "length"}], in_tolerance=True, by=bench_hand, at=MOMENT + timedelta(days=30)
     )
 
     assert seen == [*BENCH_STAGES, Stage.INSPECTION]
@@ -91,7 +91,7 @@ def test_a_bat_goes_through_the_five_stages_and_becomes_ready(player, maker, ben
     assert (bat.stage, bat.serial, bat.finished_at) == (Stage.DONE, "0001-27", MOMENT + timedelta(days=30))
     assert bat.commission.state == State.READY
     assert bat.rounds.get().closed_at is not None
-    assert bat.inspections.get().rows == [{"what": "mass"}]
+    assert bat.inspections.get().rows == [{"key": "length"}]
     assert Letter.objects.filter(kind="bat_ready").count() == 1
 
 

@@ -8,7 +8,7 @@ import pytest
 from django.conf import settings
 from django.utils import timezone
 
-from orders.commissions import snapshots, stages
+from orders.commissions import consents, promising, snapshots, stages
 from orders.commissions.models import Commission, JournalEntry
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage, State
@@ -24,7 +24,8 @@ def test_every_state_is_worded_for_the_player():
 
 
 def test_every_verb_is_told_in_the_journal():
-    verbs = {*TRANSITIONS, *stages.STAGE_MOVES, "open", "name_cleft"}
+    verbs = {*TRANSITIONS, *stages.STAGE_MOVES, *consents.VERBS, promising.VERB}
+    verbs |= {"open", "name_cleft", "fail_wood", "tell_failed"}
 
     assert set(words.HAPPENED) == verbs
 
