@@ -1,5 +1,6 @@
 """What can befall a cleft: the table, the guards and the one writer."""
 
+from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any
 
@@ -27,6 +28,9 @@ TRANSITIONS: dict[str, tuple[frozenset[CleftState], CleftState]] = {
 # Verbs that a maker or bench hand may say on the cleft's own page; the others come from the bench.
 BY_HAND = ("make_ready", "season", "mark_smaller", "reject")
 NEEDS_REASON = frozenset({"mark_smaller", "reject"})
+GRADES = (1, 2, 3, 4)
+# When wood is graded: as it comes, and each time more of it can be seen; "" is at any other time.
+GRADED_WHEN = ("arrival", "dressing", "pressing", "")
 
 
 class CleftRefused(Refused):
@@ -56,13 +60,30 @@ def take_in(cleft: Cleft, *, by: User, at: datetime | None = None) -> Cleft:
             cleft.save(force_insert=True)
     except IntegrityError as error:
         raise CleftRefused("number_taken") from error
-    _write_down(cleft, "take_in", "", by, {"mass": cleft.mass, "moisture": cleft.moisture}, at)
+    _write_down(cleft, "take_in", "", by, taken_in(cleft), at)
     return cleft
+
+
+def taken_in(cleft: Cleft) -> dict[str, Any]:
+    """Return what the history keeps of a cleft's coming in: its first weighing and its grade on arrival."""
+    return {
+        "mass": cleft.mass,
+        "moisture": cleft.moisture,
+        "read_on": cleft.read_on.isoformat(),
+        "grade": cleft.grade,
+    }
 
 
 @transaction.atomic
 def weigh_again(
-    cleft: Cleft, *, mass: int, moisture: int, read_on: date, by: User, at: datetime | None = None
+    cleft: Cleft,
+    *,
+    mass: int,
+    moisture: int,
+    read_on: date,
+    by: User,
+    moisture_at: str = "",
+    at: datetime | None = None,
 ) -> None:
     """Keep a new reading of mass (0.1 g) and moisture (0.1 %); the old one stays in the history.
 
@@ -72,8 +93,61 @@ def weigh_again(
     if cleft.state in (S.USED, S.REJECTED):
         raise CleftRefused("bound")
     was = {"mass_before": cleft.mass, "moisture_before": cleft.moisture}
-    _update(cleft, mass=mass, moisture=moisture, read_on=read_on)
-    _write_down(cleft, "weigh", cleft.state, by, {"mass": mass, "moisture": moisture, **was}, at)
+    latest = read_on >= cleft.read_on
+    if latest:
+        _update(cleft, mass=mass, moisture=moisture, moisture_at=moisture_at, read_on=read_on)
+    else:
+        # An older sheet of readings typed in later belongs to the course, not to how the cleft is now.
+        _update(cleft)
+    said = {"mass": mass, "moisture": moisture, "moisture_at": moisture_at, "read_on": read_on.isoformat()}
+    _write_down(cleft, "weigh", cleft.state, by, {**said, **was}, at)
+
+
+@transaction.atomic
+def grade_again(
+    cleft: Cleft, *, grade: int, when: str, by: User, words: str = "", at: datetime | None = None
+) -> None:
+    """Grade a cleft anew: after dressing, after pressing, or because somebody saw more.
+
+    Raises CleftRefused("thrown_out"), ("grade_unknown"), ("meanwhile").
+    """
+    if cleft.state == S.REJECTED:
+        raise CleftRefused("thrown_out")
+    if grade not in GRADES or when not in GRADED_WHEN:
+        raise CleftRefused("grade_unknown")
+    said = {"grade": grade, "grade_before": cleft.grade, "when": when, "words": words}
+    _update(cleft, grade=grade)
+    _write_down(cleft, "grade", cleft.state, by, said, at)
+
+
+@transaction.atomic
+def amend(cleft: Cleft, columns: Mapping[str, Any], *, by: User, at: datetime | None = None) -> list[str]:
+    """Put right what was noted of a cleft; what stood there before is kept in the history.
+
+    Returns the columns that changed. Raises CleftRefused("bound") when it has been cut or thrown out,
+    ("number_taken"), ("meanwhile").
+    """
+    if cleft.state in (S.USED, S.REJECTED):
+        raise CleftRefused("bound")
+    changed = {name: value for name, value in columns.items() if getattr(cleft, name) != value}
+    if not changed:
+        return []
+    before = {name: _told(getattr(cleft, name)) for name in changed}
+    try:
+        with transaction.atomic():
+            _update(cleft, **changed)
+    except IntegrityError as error:
+        raise CleftRefused("number_taken") from error
+    told = {name: [before[name], _told(value)] for name, value in changed.items() if name != "price"}
+    _write_down(cleft, "amend", cleft.state, by, {"changed": told}, at)
+    return list(changed)
+
+
+def note_down(
+    cleft: Cleft, verb: str, data: dict[str, Any], *, by: User | None, at: datetime | None = None
+) -> None:
+    """Write something into a cleft's history that leaves it where it stands: a blemish, a photograph."""
+    _write_down(cleft, verb, cleft.state, by, data, at)
 
 
 @transaction.atomic
@@ -149,6 +223,11 @@ def cleft_of_round(bat: Bat) -> Cleft | None:
     if found is not None:
         found.bat = bat
     return found
+
+
+def _told(value: Any) -> Any:
+    """Return a column's value as the history keeps it."""
+    return value if value is None or isinstance(value, int | str) else str(value)
 
 
 def _about(bat: Bat | None) -> dict[str, str]:

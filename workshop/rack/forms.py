@@ -9,22 +9,23 @@ from django.utils.translation import gettext_lazy as _
 
 from orders.commissions.models import Proposal
 from orders.money.amounts import PriceRefused, parse_price
+from workshop.rack.allowed import (
+    DEPTH,
+    GRAINS,
+    HEARTWOOD,
+    LENGTH,
+    MASS,
+    MOISTURE,
+    NUMBER_LEAST,
+    NUMBER_MOST,
+    RUN_OUT,
+    WIDTH,
+    no_willow,
+)
 from workshop.rack.models import Cleft, CleftState, Load, MoisturePlace
-from workshop.rack.words import refused_reading
-from workshop.readings import ReadingRefused, as_tenths, plausible, read_typed
-from workshop.willow import RawCleft, density_at, volume_mm3
+from workshop.rack.words import no_willow_words, refused_reading
+from workshop.readings import ReadingRefused, as_tenths, read_typed
 
-# What a cleft of any size can be at all; beyond it something was mistyped.
-LENGTH = plausible("mm", 450, 900)
-WIDTH = plausible("mm", 80, 160)
-DEPTH = plausible("mm", 35, 120)
-MASS = plausible("g", 700, 4500)
-MOISTURE = plausible("percent", 4, 60)
-GRAINS = plausible("count", 2, 30)
-RUN_OUT = plausible("count", 2, 100)
-HEARTWOOD = plausible("percent", 0, 100)
-# Of raw willow at 12 %: far outside what any of it has (TRADA's mean is 450, Wood Handbook's spread 10 %).
-DENSITY_KG_M3 = (280.0, 600.0)
 NUMBER = {"inputmode": "decimal", "autocomplete": "off"}
 
 
@@ -52,8 +53,8 @@ class TakeInForm(forms.Form):
 
     number = forms.IntegerField(
         label=_("Number"),
-        min_value=1,
-        max_value=999_999,
+        min_value=NUMBER_LEAST,
+        max_value=NUMBER_MOST,
         help_text=_("As pencilled on its end."),
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
     )
@@ -122,20 +123,9 @@ class TakeInForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Hold mass against sizes: together they must make willow."""
         data = super().clean() or {}
-        sizes = [f"{what}_{at}" for what in ("width", "depth") for at in (1, 2, 3)]
-        if all(data.get(name) for name in ("length", "mass", "moisture", *sizes)):
-            raw = RawCleft(
-                length_mm=data["length"] / 10,
-                widths_mm=(data["width_1"] / 10, data["width_2"] / 10, data["width_3"] / 10),
-                depths_mm=(data["depth_1"] / 10, data["depth_2"] / 10, data["depth_3"] / 10),
-                mass_g=data["mass"] / 10,
-                moisture_percent=data["moisture"] / 10,
-            )
-            as_read = raw.mass_g / volume_mm3(raw) * 1e6
-            density = density_at(as_read, moisture_percent=raw.moisture_percent, to_percent=12)
-            least, most = DENSITY_KG_M3
-            if not least <= density <= most:
-                self.add_error("mass", _no_willow(density, least, most))
+        wrong = no_willow(data)
+        if wrong is not None:
+            self.add_error("mass", no_willow_words(wrong))
         return data
 
     def cleft(self) -> Cleft:
@@ -163,13 +153,6 @@ class PriceField(forms.CharField):
         except PriceRefused as error:
             words = gettext("“%(given)s” given; a sum such as 85 or 85.50 is allowed.") % {"given": text}
             raise forms.ValidationError(words, code=error.kind) from error
-
-
-def _no_willow(density: float, least: float, most: float) -> str:
-    return gettext(
-        "With these sizes it would be %(density)d kg/m³ at 12 %% moisture; %(least)d to %(most)d is allowed. "
-        "One of the readings is wrong."
-    ) % {"density": round(density), "least": least, "most": most}
 
 
 def _not_in_future(day: Any) -> Any:

@@ -4,12 +4,21 @@ from typing import Any
 
 from django.utils.translation import gettext, gettext_lazy
 
+from workshop.rack.allowed import DENSITY_KG_M3, NoWillow
 from workshop.rack.models import CleftEntry
 from workshop.readings import SIGN, ReadingRefused
 
 VERBS = {
     "take_in": gettext_lazy("taken in"),
     "weigh": gettext_lazy("weighed again"),
+    "grade": gettext_lazy("graded again"),
+    "amend": gettext_lazy("put right"),
+    "blemish": gettext_lazy("blemish noted"),
+    "blemish_off": gettext_lazy("blemish struck out"),
+    "photograph": gettext_lazy("photographed"),
+    "photograph_off": gettext_lazy("photograph removed"),
+    "photograph_shown": gettext_lazy("photograph shown to the player"),
+    "photograph_hidden": gettext_lazy("photograph no longer shown to the player"),
     "make_ready": gettext_lazy("ready to be cut"),
     "season": gettext_lazy("back to season"),
     "mark_smaller": gettext_lazy("kept for a smaller size"),
@@ -36,6 +45,8 @@ REFUSALS = {
     "bound": gettext_lazy("This cleft has been cut or thrown out; it is not weighed again."),
     "needs_words": gettext_lazy("Say why, so that the next one who reads it knows."),
     "proposal_closed": gettext_lazy("That proposal is no longer open."),
+    "thrown_out": gettext_lazy("This cleft has been thrown out; it is not graded again."),
+    "grade_unknown": gettext_lazy("There are four grades; 1 is the finest."),
     "two_at_most": gettext_lazy("A proposal keeps two clefts aside at most."),
 }
 
@@ -62,6 +73,23 @@ def refused_reading(error: ReadingRefused) -> str:
         return words
     meant = gettext("Did you mean %(meant)s?") % {"meant": f"{_number(error.meant)} {unit}".strip()}
     return f"{words} {meant}"
+
+
+def no_willow_words(wrong: NoWillow) -> str:
+    """Return that mass and sizes make no willow together: which they are, what they make, what is allowed."""
+    least, most = DENSITY_KG_M3
+    return gettext(
+        "%(mass)s in %(length)s × %(width)s × %(depth)s mm would be %(density)d kg/m³ at 12 %% moisture; "
+        "%(least)d to %(most)d is allowed. The mass or one of the sizes is wrong."
+    ) % {
+        "mass": f"{_number(wrong.mass_g)} g",
+        "length": _number(wrong.length_mm),
+        "width": _number(wrong.width_mm),
+        "depth": _number(wrong.depth_mm),
+        "density": round(wrong.density),
+        "least": least,
+        "most": most,
+    }
 
 
 def entry_words(entry: CleftEntry) -> str:
