@@ -23,6 +23,7 @@ from orders.commissions.states import Cause, Origin
 from orders.people.models import User
 from workshop.bench.agreed import AgreedBat
 from workshop.bench.models import SolvedFor, Targets
+from workshop.bench.press_depths import press_loss_of
 from workshop.rack.candidates import density_of
 from workshop.rack.clefts import cleft_of_round
 from workshop.rack.models import Cleft
@@ -72,7 +73,7 @@ class WillowNow:
 def willow_of(agreed: AgreedBat) -> WillowNow | None:
     """Return what the cleft and, once measured, the press tell of the wood; None without a cleft."""
     cleft = cleft_of_round(agreed.bat)
-    return None if cleft is None else willow_with(agreed, cleft, press_loss(agreed.bat))
+    return None if cleft is None else willow_with(agreed, cleft, press_loss_of(agreed.bat))
 
 
 def willow_with(agreed: AgreedBat, cleft: Cleft, loss_mm: float | None) -> WillowNow:
@@ -86,15 +87,6 @@ def willow_with(agreed: AgreedBat, cleft: Cleft, loss_mm: float | None) -> Willo
 
 def _believed(density: Density) -> Believed:
     return Believed(density_kg_m3=density.pressed, sd_kg_m3=density.pressed_sd)
-
-
-def press_loss(bat: Bat) -> float | None:
-    """Return the mean loss of depth in the press, mm; None while it was not measured."""
-    # The page of pressing stands on the bench's work, which asks here: imported when it is asked.
-    from workshop.bench import pressing  # noqa: PLC0415
-
-    measure = getattr(pressing, "press_loss_of", None)
-    return None if measure is None else measure(bat)
 
 
 @transaction.atomic

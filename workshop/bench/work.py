@@ -27,6 +27,7 @@ from orders.commissions.states import Cause, Origin, Stage, Unit
 from orders.people.models import User
 from workshop.bench.agreed import AgreedBat
 from workshop.bench.asks import Ask, BatOnPaper, asks_of
+from workshop.bench.press_depths import wood_since
 from workshop.bench.targets import solve_for_willow, targets_in_force
 from workshop.rack import clefts
 from workshop.rack.candidates import Candidate, candidates_for
@@ -189,23 +190,6 @@ def keep_entries(work: Work, typed: Typed, *, by: User, at: datetime | None = No
     ]
 
 
-@transaction.atomic
-def pass_on(work: Work, *, by: User, at: datetime | None = None) -> Stage:
-    """Send the bat on; leaving cleft selection commits the wood to it.
-
-    What the press took of the wood is known when the bat leaves it: the targets are solved with that.
-    """
-    leaving = work.bat.stage
-    onward = stages.pass_on(work.bat, by=by, required=work.required, at=at)
-    if leaving == Stage.CLEFT_SELECTION:
-        cleft = clefts.cleft_of_round(work.bat)
-        if cleft is not None and clefts.can("cut", cleft):
-            clefts.cut(cleft, by=by, at=at)
-    if leaving in (Stage.CLEFT_SELECTION, Stage.PRESSING):
-        solve_for_willow(work, by=by, at=at)
-    return onward
-
-
 def still_missing(work: Work) -> Missing:
     """Return what the stage still asks for."""
     return missing(work.bat, work.required)
@@ -253,12 +237,14 @@ def fail_cleft(work: Work, verb: str, *, by: User, words: str, at: datetime | No
 def readings_of(bat: Bat) -> dict[tuple[str, int | None], Reading]:
     """Return the last standing reading of each thing on the wood that the bat now has.
 
-    An adjusted bat keeps what was read before and not again; a rebuilt one is another piece of willow.
+    An adjusted bat keeps what was read before and not again; a rebuilt one is another piece of willow, and so
+    is one whose cleft failed.
     """
     rounds = bat.rounds.filter(number__lte=bat.round).order_by("number")
+    since = wood_since(bat)
     found: dict[tuple[str, int | None], Reading] = {}
     for one in rounds:
         if one.cause == Cause.REBUILD:
             found = {}
         found.update(readings_now(bat, round_number=one.number))
-    return found
+    return {place: row for place, row in found.items() if since is None or row.at >= since}
