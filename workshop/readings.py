@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fitting.units import Limits, NotUnderstood, read_length, read_mass
 
 BARE = re.compile(r"^\s*(\d{1,7})(?:[.,](\d{1,4}))?\s*(?P<unit>mm|g|%|s)?\s*$", re.ASCII)
-SIGN = {"mm": "mm", "g": "g", "percent": "%", "seconds": "s", "count": ""}
+SIGN = {"mm": "mm", "g": "g", "percent": "%", "seconds": "s", "count": "", "metres": "m", "gauge": ""}
 # A slipped decimal point, or centimetres and kilograms for what is asked in millimetres and grams.
 SLIPS = (10.0, 0.1, 100.0, 0.01, 1000.0, 0.001)
 LONGEST = 30

@@ -1,4 +1,4 @@
-"""Rows that the bench adds beside steps and readings: kept while the bat holds still, taken back by another."""
+"""Rows that the bench adds beside steps and readings: kept while the bat holds still, or taken back."""
 
 from datetime import datetime
 from typing import Any
@@ -38,7 +38,7 @@ def take_back_row[Row: BenchRow](row: Row, *, by: User, at: datetime | None = No
     """
     if (row.bat.round, row.bat.stage) != (row.round, row.stage):
         raise Refused("wrong_stage", what=("take_back", row.bat.stage))
-    if row.takes_back_id is not None:
+    if row.takes_back is not None:
         raise Refused("taken_back")
     now = at or timezone.now()
     keep_still(row.bat, by, at=now)

@@ -1,0 +1,40 @@
+"""The fields of the press grid, picked out of a stage's fields: a row a place, a column a line along the blade."""
+
+from typing import Any
+
+from django import template
+
+from workshop.bench.page import Entries, Field
+from workshop.bench.press_depths import AFTER, BEFORE
+from workshop.bench.press_form import LINE_WORDS
+
+register = template.Library()
+
+KEYS = {"before": BEFORE, "after": AFTER}
+
+
+@register.simple_tag
+def depth_grid(entries: Entries, when: str) -> dict[str, Any]:
+    """Return heads and rows of the depths ``before`` or ``after``; a line that the book lacks is left out."""
+    lines = {key: line for line, key in KEYS[when].items()}
+    found: dict[int, dict[str, Field]] = {}
+    for one in entries.all_fields():
+        key, _, place = one.name.partition("-")
+        if key in lines and place:
+            found.setdefault(int(place), {})[lines[key]] = one
+    shown = [line for line in KEYS[when] if any(line in row for row in found.values())]
+    return {
+        "heads": [LINE_WORDS[line] for line in shown],
+        "rows": [
+            (f"{place / 10:.0f}", [(LINE_WORDS[line], row[line]) for line in shown if line in row])
+            for place, row in sorted(found.items())
+        ],
+        "read": any(one.was for row in found.values() for one in row.values()),
+    }
+
+
+@register.simple_tag
+def beside_the_grid(entries: Entries) -> list[Field]:
+    """Return the fields that are not depths at the press grid."""
+    depths = {*BEFORE.values(), *AFTER.values()}
+    return [one for one in entries.all_fields() if one.name.partition("-")[0] not in depths]
