@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from fitting.sheets.book_bench import BenchBook
 from fitting.sheets.book_costs import DEFAULT_COSTS, Costs
+from fitting.sheets.book_matching import MatchingBook
 from fitting.sheets.book_materials import Materials
 from fitting.sheets.book_room import DEFAULT_ROOM, Room
 from fitting.sheets.book_rules import Rules, WishNumbers
@@ -108,6 +109,7 @@ class Book(Record):
     bench: BenchBook
     room: Room = DEFAULT_ROOM
     costs: Costs = DEFAULT_COSTS
+    matching: MatchingBook = MatchingBook()
 
     @model_validator(mode="after")
     def _every_code_once(self) -> "Book":

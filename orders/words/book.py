@@ -270,6 +270,26 @@ _ROOM: dict[str, Text] = {
     "weigh_again_days": _("days after which a seasoning cleft is weighed again"),
     "mass_read_sd_g": _("spread of the scales for clefts"),
 }
+_MATCHING: dict[str, Text] = {
+    "mass_points": _("mass off by its whole tolerance"),
+    "peak_points": _("sweet spot off by the distance below"),
+    "peak_off_mm": _("distance of the sweet spot that is told by points"),
+    "shape_points": _("blade as full or as thin as it can be"),
+    "risk_points": _("cleft whose true density would certainly not do"),
+    "grade_points": _("each grade finer than the bat asks for"),
+    "money_points": _("cleft of the rack's middle price, in proportion"),
+    "age_points": _("cleft that has just come, less for older ones"),
+    "age_full_days": _("time on the rack after which a cleft is old stock"),
+    "looks_points": _("each speck or stain on the face"),
+    "blemish_points": _("each fault outside splice and hitting zone"),
+    "no_cleft_points": _("bat that gets no cleft"),
+    "due_points": _("more for one that is due today"),
+    "due_days": _("how long before its day that begins to count"),
+    "forbidden_points": _("cleft that cannot become the bat"),
+    "reach_sds": _("spreads by which a density may lie outside what a bat can use"),
+    "run_out_least": _("steepest grain, leaving the wood by 1 in"),
+    "offers_most": _("other clefts told beside the best one"),
+}
 
 PLACES_OF_SWEET_SPOT: tuple[Text, ...] = (
     _("toe"),
@@ -300,6 +320,7 @@ _PARTS: tuple[tuple[str, dict[str, Text]], ...] = (
     ("bench.", {**_SHAPES, **_BENCH}),
     ("room.", _ROOM),
     ("costs.", _COSTS),
+    ("matching.", _MATCHING),
     ("", _BOOK),
 )
 

@@ -104,6 +104,12 @@ CHAPTERS: tuple[Chapter, ...] = (
         _("What an hour is worth, and what a handle loses on its way into a bat."),
         ("costs.",),
     ),
+    Chapter(
+        "matching",
+        _("Matching"),
+        _("What counts against giving a cleft to a bat, in points that are only held against one another."),
+        ("matching.",),
+    ),
 )
 BY_KEY = {chapter.key: chapter for chapter in CHAPTERS}
 

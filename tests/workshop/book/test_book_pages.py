@@ -27,6 +27,7 @@ CHANGES = {
     "blow": {"materials__impact__contact__restitution": "0.51"},
     "costs": {"costs__hour_rate": "32"},
     "room": {"room__room_humidity_percent": "55"},
+    "matching": {"matching__grade_points": "9"},
     "bench": {"bench__stages__0__entries__0__most": "3600"},
 }
 
