@@ -4,13 +4,26 @@ from orders.people.personal import Kept, Personal
 
 PERSONAL: dict[str, Personal] = {
     "rack.Load.grower": Personal("whom the willow was bought from", "rack", Kept.COMMISSION),
+    "stock.StockBatEntry.data": Personal(
+        "to whom a bat off the shelf was sold, as far as it was written down", "stock", Kept.COMMISSION
+    ),
 }
 
 NOT_PERSONAL: dict[str, frozenset[str]] = {
     "rack.Load": frozenset({"name", "felled_on", "kiln_sheet", "arrived_on", "note"}),
     "rack.Cleft": frozenset({"code", "moisture_at", "read_on", "note", "state"}),
     "rack.Blemish": frozenset({"kind", "side"}),
+    "rack.CleftFile": frozenset({"code", "name", "parsed"}),
     "rack.CleftPhoto": frozenset({"code", "file", "caption"}),
     "rack.CleftEntry": frozenset({"verb", "from_state", "to_state", "data"}),
     "rack.CleftHold": frozenset({"until"}),
+    "stock.Handle": frozenset({"code", "construction", "line", "batch", "state"}),
+    "stock.HandleEntry": frozenset({"verb", "from_state", "to_state", "data"}),
+    "stock.Supply": frozenset(
+        {"code", "kind", "name", "colour", "unit", "batch", "arrived_on", "opened_on", "use_by"}
+    ),
+    "stock.Movement": frozenset({"verb", "words"}),
+    "stock.StockBat": frozenset({"code", "kind", "length_code", "build", "state", "words"}),
+    "stock.StockBatEntry": frozenset({"verb", "from_state", "to_state"}),
+    "stock.Scrap": frozenset({"cause", "stage", "words"}),
 }

@@ -2,6 +2,7 @@
 
 import secrets
 from datetime import date
+from typing import Any
 
 from django.conf import settings
 from django.db import models
@@ -309,6 +310,20 @@ class CleftPhoto(models.Model):
 
     def __str__(self) -> str:
         return f"photograph {self.code} of cleft {self.cleft_id}"
+
+
+class CleftFile(models.Model):
+    """A file of clefts as it was read, kept until it is confirmed or given up."""
+
+    code = models.CharField(max_length=10, unique=True, default=new_code, editable=False)
+    name = models.CharField(max_length=120)
+    # A ``workshop.rack.imports.ParsedFile``: exactly what is stored when it is confirmed.
+    parsed: Any = models.JSONField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+
+    def __str__(self) -> str:
+        return f"file {self.name}"
 
 
 class CleftEntry(models.Model):

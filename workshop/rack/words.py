@@ -47,6 +47,15 @@ REFUSALS = {
     "proposal_closed": gettext_lazy("That proposal is no longer open."),
     "thrown_out": gettext_lazy("This cleft has been thrown out; it is not graded again."),
     "grade_unknown": gettext_lazy("There are four grades; 1 is the finest."),
+    "file_has_faults": gettext_lazy(
+        "There are bad rows in this file. Say that the good ones alone are taken in, or mend it first."
+    ),
+    "file_empty": gettext_lazy("There is no good row in this file."),
+    "file_gone": gettext_lazy("This file has been taken in already."),
+    "numbers_taken": gettext_lazy(
+        "Meanwhile somebody has put a cleft of one of these numbers on the rack, so nothing of this file was "
+        "taken in. Send it again to see which."
+    ),
     "two_at_most": gettext_lazy("A proposal keeps two clefts aside at most."),
 }
 
