@@ -11,13 +11,13 @@ and covariance of jointly normal quantities (any textbook of estimation).
 """
 
 from dataclasses import dataclass
-from math import sqrt
+from math import ceil, sqrt
 
 import numpy as np
 
 from fitting.bat.condition import Believed, Condition, Scales, Standing
 from fitting.bat.pending import WEIGHED_CANE_SD_G, Between, dressing_share
-from fitting.bat.solid import Body
+from fitting.bat.solid import G_PER_MM3, Body
 from fitting.bat.spreads import COVERINGS, Change, depth_changes, scaled
 from fitting.bat.weigh import weigh
 from fitting.curve import FloatArray
@@ -28,6 +28,8 @@ from fitting.sheets.weighing import Weighing
 
 SCALES_SD_G = 0.5
 """Spread of the workshop's scales, g."""
+SAFE_SPREADS = 2.0
+LEAVE_GRAIN_MM = 0.5
 _NOTHING = Change(0.0, 0.0, 0.0)
 
 
@@ -82,6 +84,26 @@ def stand(
         after=told.after,
         weighing=_with_spread(_moved(forecast, told, causes[1:], shift[1:]), _felt(told, causes, left)),
     )
+
+
+def leave_mm(standing: Standing, *, book: Book = DEFAULT_BOOK) -> float:
+    """Tell how much depth to leave over the targets until the handle is in.
+
+    So much that what is not known yet (two standard deviations of the forecast) cannot make the bat too
+    light: wood cannot be put back. Never less than the book's own leave.
+
+    Args:
+        standing: of the bat as it is.
+        book: its least leave.
+
+    Returns:
+        Depth over the whole back, mm, to 0.5 mm up.
+    """
+    blade = standing.after.blade
+    area = blade.length_mm * blade.width_mm
+    grams_a_mm = standing.weighing.density_kg_m3 * G_PER_MM3 * area
+    needed = SAFE_SPREADS * standing.weighing.mass_sd_g / grams_a_mm
+    return max(book.bench.shaping_leave_mm, ceil(needed / LEAVE_GRAIN_MM) * LEAVE_GRAIN_MM)
 
 
 @dataclass(frozen=True)

@@ -39,6 +39,7 @@ _PEAK_SLACK, _BALANCE_SLACK = 40.0, 10.0
 _SMOOTH = (0.05, 0.5, 5.0, 50.0)
 _AT_LIMIT_MM = 0.03
 _NOTABLE_TOE_MM = 0.3
+_TINY = 1e-6
 
 
 class Aims(Record):
@@ -65,6 +66,7 @@ class CutPlan(Record):
 
     Attributes:
         cuts: at every station.
+        room: the most that limits and a square top leave to be taken at every station.
         takes_g: what they take off.
         build, weighing: the finished bat after them.
         held: aims that are met: ``mass``, ``balance``, ``peak``.
@@ -72,11 +74,12 @@ class CutPlan(Record):
         stopped_by: stations where a limit holds the cut, each with the limit's key.
         short_g: how much too light the bat is as it stands, g; 0 where wood can be taken.
         can_be_added: what would make it heavier.
-        warnings: ``no_way_back_toe`` (the toe below its target), ``at_the_limit``, ``below_target`` (more than
-            the book's tolerance below the targets somewhere).
+        warnings: ``no_way_back_toe`` (the toe below its target), ``at_the_limit``, ``below_target`` (by more
+            than the book's tolerance).
     """
 
     cuts: tuple[StationCut, ...]
+    room: tuple[StationCut, ...]
     takes_g: float
     build: BuildSheet
     weighing: Weighing
@@ -89,7 +92,13 @@ class CutPlan(Record):
 
 
 def last_cuts(
-    standing: Standing, aims: Aims, *, aim: BuildSheet, book: Book = DEFAULT_BOOK, square_top_mm: float = 0.0
+    standing: Standing,
+    aims: Aims,
+    *,
+    aim: BuildSheet,
+    book: Book = DEFAULT_BOOK,
+    square_top_mm: float = 0.0,
+    step_mm: float = CUT_GRAIN_MM,
 ) -> CutPlan:
     """Find the smallest cut that lands on mass and balance and keeps the sweet spot.
 
@@ -99,11 +108,13 @@ def last_cuts(
         aim: the shaping targets: depth left over them is taken first, and the warnings are told by them.
         book: its limits and margins.
         square_top_mm: length below the shoulder where nothing is cut yet.
+        step_mm: what a hand can cut: every cut is a whole number of these, and what one loses by that the
+            next one along the blade makes up for, so that the mass still comes out.
 
     Returns:
         The plan. Its mass is met within 1 g unless a limit or a bat too light already prevents it.
     """
-    bench = _Bench(standing, aims, aim, book, square_top_mm)
+    bench = _Bench(standing, aims, aim, book, square_top_mm, step_mm)
     over = standing.weighing.mass_g - aims.mass_g
     if over <= NOTHING_G:
         return bench.plan(np.zeros(2 * bench.count))
@@ -123,8 +134,15 @@ class _Bench:
     """A bat that is to be cut: its depths, how far each may go, and what a millimetre does."""
 
     def __init__(
-        self, standing: Standing, aims: Aims, aim: BuildSheet, book: Book, square_top_mm: float
+        self,
+        standing: Standing,
+        aims: Aims,
+        aim: BuildSheet,
+        book: Book,
+        square_top_mm: float,
+        step_mm: float,
     ) -> None:
+        self.step_mm = step_mm
         self.standing, self.aims, self.aim, self.book = standing, aims, aim, book
         self.sheet = standing.after
         self.density = standing.weighing.density_kg_m3
@@ -271,8 +289,8 @@ class _Bench:
         return _Figures(weighing.mass_g, weighing.balance_from_toe_mm + self.moved_mm, _peak_of(weighing))
 
     def plan(self, exact: FloatArray) -> CutPlan:
-        """The plan of some cuts, told to the grain of a cut."""
-        cuts = np.minimum(np.round(exact / CUT_GRAIN_MM) * CUT_GRAIN_MM, self.most)
+        """The plan of some cuts, in whole steps."""
+        cuts = self._in_steps(exact)
         sheet, before = self.cut(cuts), self.standing.weighing
         weighing = self._weighed(sheet)
         weighing = weighing.model_copy(
@@ -287,10 +305,8 @@ class _Bench:
         stopped = self._stopped_by(cuts)
         short = max(self.aims.mass_g - before.mass_g, 0.0)
         return CutPlan(
-            cuts=tuple(
-                StationCut(from_toe_mm=float(x), spine_mm=round(float(s), 2), edge_mm=round(float(e), 2))
-                for x, s, e in zip(self.x, cuts[: self.count], cuts[self.count :], strict=True)
-            ),
+            cuts=self._at_stations(cuts),
+            room=self._at_stations(self.most),
             takes_g=before.mass_g - weighing.mass_g,
             build=sheet,
             weighing=weighing,
@@ -300,6 +316,29 @@ class _Bench:
             short_g=short,
             can_be_added=additions_to(sheet, self.density, self.book) if short > NOTHING_G else (),
             warnings=self._warnings(cuts, stopped),
+        )
+
+    def _in_steps(self, exact: FloatArray) -> FloatArray:
+        """Cuts in whole steps that take off as much as the exact ones, carried on from station to station."""
+        if not exact.any():
+            return exact
+        grams, carried = -self._slopes(exact)[1][0], 0.0
+        cuts = np.zeros_like(exact)
+        # Along the blade, spine and edge of a station one after the other.
+        for number in np.arange(2 * self.count).reshape(2, self.count).T.ravel():
+            if grams[number] <= 0:
+                continue
+            wanted = exact[number] + carried / grams[number]
+            steps = np.floor(min(wanted + self.step_mm / 2, self.most[number]) / self.step_mm + _TINY)
+            cuts[number] = max(steps, 0.0) * self.step_mm
+            carried = (wanted - cuts[number]) * grams[number]
+        return cuts
+
+    def _at_stations(self, depths: FloatArray) -> tuple[StationCut, ...]:
+        """Depths of spine and edge by their stations."""
+        return tuple(
+            StationCut(from_toe_mm=float(x), spine_mm=round(float(s), 2), edge_mm=round(float(e), 2))
+            for x, s, e in zip(self.x, depths[: self.count], depths[self.count :], strict=True)
         )
 
     def _met(self, weighing: Weighing) -> dict[str, bool]:
@@ -315,7 +354,7 @@ class _Bench:
         """Stations where a cut has come to the trade's limit."""
         if not cuts.any():
             return ()
-        held = (cuts > CUT_GRAIN_MM / 2) & (cuts > self.most - _AT_LIMIT_MM)
+        held = (cuts > 0) & (cuts > self.most - max(_AT_LIMIT_MM, self.step_mm))
         names = ["spine"] * self.count + ["edge"] * self.count
         places = np.tile(self.x, 2)
         return tuple(

@@ -19,6 +19,7 @@ WEIGHED_CANE_SD_G = 1.0
 """Spread of a handle that was weighed and has lost nothing since, g."""
 _SANDING_ROUNDS = 3
 _SHOWN_G = 0.05
+_TINY = 1e-6
 
 
 @dataclass(frozen=True)
@@ -54,11 +55,13 @@ class Between:
     def trimmed(self) -> BuildSheet:
         """The bat with its top and its outline shaped to the targets, its dressings those of the targets."""
         aim, now = self.aim.blade, self.now.blade
-        square_from = now.length_mm - self.condition.square_top_mm - _TINY
-        stations = (
-            *(station for station in now.stations if station.from_toe_mm < square_from),
-            *(station for station in aim.stations if station.from_toe_mm >= square_from),
-        )
+        stations = now.stations
+        if self.condition.square_top_mm:
+            square_from = now.length_mm - self.condition.square_top_mm - _TINY
+            stations = (
+                *(station for station in now.stations if station.from_toe_mm < square_from),
+                *(station for station in aim.stations if station.from_toe_mm >= square_from),
+            )
         blade = now.model_copy(update={"stations": stations, "width_mm": min(now.width_mm, aim.width_mm)})
         handle = self.aim.handle
         if self._cane_stays and self.condition.cane_g is not None:
@@ -165,9 +168,6 @@ class Between:
             loose = abs(more) * dressing_share(self.book, name)
             lines.append(Pending(key=name, mass_g=more, sd_g=loose))
         return lines
-
-
-_TINY = 1e-6
 
 
 def dressing_share(book: Book, name: str) -> float:
