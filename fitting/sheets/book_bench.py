@@ -282,6 +282,7 @@ DEFAULT_BENCH = BenchBook(
                 "grip!",
                 "gauge_covered!&",
                 "weigh_at_rest!&",
+                oil=24,
             ),
             entries=(
                 Entry(key="mass", unit="g", needed=True, least=450, most=1700),

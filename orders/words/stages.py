@@ -1,7 +1,10 @@
 """The bench's keys in words: steps, what is measured, cautions, what is still missing."""
 
 from collections.abc import Iterable
+from datetime import datetime
 
+from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext, gettext_lazy
 
@@ -160,7 +163,6 @@ STAGE_RULES: dict[str, Promise] = {
 STAGE_ASKS: dict[str, Promise] = {
     "orientation": gettext_lazy("How the cleft lies: toe, face and outside edge"),
     "press_pass": gettext_lazy("A pass of the press"),
-    "press_rest": gettext_lazy("The rest after the press, which ends %(what)s"),
 }
 
 
@@ -193,7 +195,10 @@ def caution_words(keys: Iterable[str]) -> list[str]:
 
 
 def missing_words(word: str, bench: BenchBook) -> str:
-    """Return in words what a stage still asks for: ``step:…``, ``reading:…@1500``, ``cleft``, of a stage."""
+    """Return in words what a stage still asks for.
+
+    That is ``step:…``, ``reading:…@1500``, ``cleft``, ``wait:…@`` with the time, ``reason:…``, or of a stage.
+    """
     kind, _, what = word.partition(":")
     if kind in STAGE_ASKS:
         return str(STAGE_ASKS[kind]) % {"what": what}
@@ -202,8 +207,23 @@ def missing_words(word: str, bench: BenchBook) -> str:
     if kind == "step":
         return gettext("The step “%(step)s”") % {"step": step_words(what, bench)}
     key, _, place = what.partition("@")
+    if kind == "wait":
+        return wait_words(key, datetime.fromisoformat(place), bench)
+    if kind == "reason":
+        return gettext("Why it may go on with this: %(reading)s") % {"reading": measured_words(key, bench)}
     reading = measured_words(key, bench, int(place) / 10 if place else None)
     return gettext("The reading “%(reading)s”") % {"reading": reading}
+
+
+def wait_words(key: str, until: datetime, bench: BenchBook) -> str:
+    """Say what a bat waits for and from when it may go on."""
+    moment = date_format(timezone.localtime(until), "j M, H:i")
+    if key == "rest":
+        return gettext("Rest after the work of this stage: it may go on from %(moment)s") % {"moment": moment}
+    return gettext("“%(step)s” needs its time: it may go on from %(moment)s") % {
+        "step": step_words(key, bench),
+        "moment": moment,
+    }
 
 
 def _numbers(bench: BenchBook) -> dict[str, str]:

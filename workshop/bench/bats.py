@@ -11,6 +11,7 @@ from fitting.sheets.faults import read_sheet
 from orders.commissions.models import Bat
 from orders.commissions.states import BENCH_STAGES, Stage
 from orders.words.states import stage_words
+from workshop.bench.models import Spell
 
 
 @dataclass(frozen=True)
@@ -29,17 +30,28 @@ class Line:
     bat: Bat
     late_days: int
     small: SafeString
+    hands: str
 
 
-def bench_list() -> list[Group]:
-    """Return the bats at the bench by stage, nearest to being done first, the waiting ones last."""
+def bench_list(*, first: str = "") -> list[Group]:
+    """Return the bats at the bench by stage, nearest to being done first, the waiting ones last.
+
+    ``first`` is the stage that stands before all others: that of the place where the list is read.
+    """
     today = timezone.localdate()
     found: dict[str, list[Line]] = {}
+    hands = {
+        (row.bat_id, row.stage): row.by.name
+        for row in Spell.objects.filter(ended_at=None).select_related("by")
+    }
     for bat in Bat.objects.at_bench().with_people().order_by("commission__promised_to", "commission__number"):
         due = bat.commission.promised_to
         late = max(0, (today - due).days) if due else 0
-        found.setdefault(bat.stage, []).append(Line(bat, late, _small(bat)))
-    order = [Stage.INSPECTION, *reversed(BENCH_STAGES), Stage.WAITING]
+        found.setdefault(bat.stage, []).append(
+            Line(bat, late, _small(bat), hands.get((bat.pk, bat.stage), ""))
+        )
+    order: list[str] = [Stage.INSPECTION, *reversed(BENCH_STAGES), Stage.WAITING]
+    order.sort(key=lambda stage: stage != first)
     return [Group(stage, stage_words(stage), found[stage]) for stage in order if stage in found]
 
 

@@ -6,7 +6,8 @@ from datetime import datetime
 from itertools import groupby
 from typing import Any
 
-from django.utils.formats import number_format
+from django.utils import timezone
+from django.utils.formats import date_format, number_format
 from django.utils.text import capfirst
 from django.utils.translation import gettext, ngettext
 
@@ -18,6 +19,7 @@ from orders.messages.photographs import PhotographRefused, photographs_listed
 from orders.words.stages import measured_words, missing_words, step_words
 from orders.words.states import refusal_words
 from workshop.bench.asks import Aim, Ask
+from workshop.bench.waits import REST, waits_of
 from workshop.bench.work import Work
 from workshop.rack.clefts import CleftRefused
 from workshop.rack.words import refusal, refused_reading
@@ -209,6 +211,7 @@ class StepRow:
     words: str
     needed: bool
     done: StepDone | None
+    until: datetime | None
 
 
 def step_rows(work: Work) -> list[StepRow]:
@@ -218,9 +221,16 @@ def step_rows(work: Work) -> list[StepRow]:
     bat = work.bat
     standing = bat.steps.standing().filter(round=bat.round, stage=bat.stage).select_related("by")
     done = {row.step: row for row in standing}
+    waiting = {wait.key: wait.until for wait in waits_of(work)}
     bench = work.paper.bench
     return [
-        StepRow(step.key, step_words(step.key, bench), step.key in work.required.steps, done.get(step.key))
+        StepRow(
+            key=step.key,
+            words=step_words(step.key, bench),
+            needed=step.key in work.required.steps,
+            done=done.get(step.key),
+            until=waiting.get(REST if step.at_rest and step.key not in done else step.key),
+        )
         for step in work.stage_work.steps
     ]
 
@@ -271,6 +281,12 @@ def refused_words(error: Refused, work: Work | None = None) -> list[Fault]:
         return [_missing_fault(word, work) for word in error.what]
     if error.key == "cleft_missing":
         return [Fault("", gettext("This bat has no cleft."))]
+    if error.key == "in_hand":
+        name, since = error.what
+        words = gettext(
+            "%(name)s has had it since %(time)s. Nothing was kept: let it be laid down, or take it over."
+        )
+        return [Fault("hands", words % {"name": name, "time": time_words(datetime.fromisoformat(since))})]
     if error.key == "not_a_bat":
         words = gettext("The readings do not make a bat; read again: %(what)s.")
         return [Fault("", words % {"what": ", ".join(error.what)})]
@@ -284,11 +300,16 @@ def _missing_fault(word: str, work: Work) -> Fault:
         "cleft": "cleft",
         "orientation": "orientation",
         "press_pass": "passes",
-        "press_rest": "rest",
     }
     anchor = anchors.get(kind, f"id_{what.replace('@', '-')}")
     words = gettext("Still missing: %(what)s.") % {"what": missing_words(word, work.paper.bench)}
     return Fault(anchor, words)
+
+
+def time_words(moment: datetime) -> str:
+    """Say a moment: the hour alone on the same day."""
+    local = timezone.localtime(moment)
+    return date_format(local, "H:i" if local.date() == timezone.localdate() else "j M, H:i")
 
 
 def photograph_words(error: PhotographRefused) -> str:

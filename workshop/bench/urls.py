@@ -2,13 +2,16 @@
 
 from django.urls import path
 
-from workshop.bench import card_views, cleft_views, inspection_views, views
+from workshop.bench import card_views, cleft_views, inspection_views, pressing_views, spell_views, views
 
 app_name = "bench"
 urlpatterns = [
     path("", views.bats, name="bats"),
+    path("place/", spell_views.place, name="place"),
     path("<slug:code>/", views.bat, name="bat"),
     path("<slug:code>/begin/", views.begin, name="begin"),
+    path("<slug:code>/in-hand/", spell_views.begin, name="in-hand"),
+    path("<slug:code>/lay-down/", spell_views.end, name="lay-down"),
     path("<slug:code>/step/", views.step, name="step"),
     path("<slug:code>/reading/", views.reading, name="reading"),
     path("<slug:code>/take-back/", views.take_back_entry, name="take-back"),
@@ -18,6 +21,10 @@ urlpatterns = [
     path("<slug:code>/cleft/", cleft_views.cleft, name="cleft"),
     path("<slug:code>/cleft/put-back/", cleft_views.put_back, name="put-back"),
     path("<slug:code>/cleft/failed/", cleft_views.failed, name="cleft-failed"),
+    path("<slug:code>/cleft/lie/", cleft_views.orient, name="orient"),
+    path("<slug:code>/cleft/lie/take-back/", cleft_views.take_back, name="take-back-lie"),
+    path("<slug:code>/press/", pressing_views.press_pass, name="press-pass"),
+    path("<slug:code>/press/take-back/", pressing_views.take_back, name="take-back-pass"),
     path("<slug:code>/inspection/", inspection_views.inspection, name="inspection"),
     path("<slug:code>/job-card.pdf", card_views.card, name="job-card"),
 ]

@@ -16,7 +16,7 @@ from orders.commissions.access import bat_for
 from orders.commissions.bench_entries import mark_step, take_back
 from orders.commissions.models import Bat
 from orders.commissions.refusals import Refused
-from orders.commissions.states import Stage
+from orders.commissions.states import BENCH_STAGES, Stage
 from orders.commissions.transitions import can_start
 from orders.messages.photographs import ACCEPT, PhotographRefused, keep_photograph
 from orders.people.doors import STAFF, SignedInRequest, open_to
@@ -27,6 +27,11 @@ from orders.words.stages import caution_words, stage_rule
 from orders.words.states import stage_words
 from workshop.bench import page
 from workshop.bench.bats import bench_list
+from workshop.bench.hands import hands_of, minutes_of, waits_said
+from workshop.bench.onward import go_back as send_back
+from workshop.bench.onward import pass_on as send_on
+from workshop.bench.place import place_words
+from workshop.bench.spells import free_for
 from workshop.bench.stage_parts import part_of
 from workshop.bench.work import (
     Work,
@@ -37,9 +42,6 @@ from workshop.bench.work import (
     still_missing,
     work_on,
 )
-from workshop.bench.work import (
-    pass_on as send_on,
-)
 from workshop.rack.candidates import bat_in
 from workshop.rack.clefts import cleft_of_round
 
@@ -47,8 +49,14 @@ from workshop.rack.clefts import cleft_of_round
 @require_safe
 @open_to(STAFF)
 def bats(request: SignedInRequest) -> HttpResponse:
-    """Show every bat that the bench has before it, by stage."""
-    return render(request, "bench/bats.html", {"groups": bench_list()})
+    """Show every bat that the bench has before it, by stage; the stage of this tablet's place first."""
+    place = place_words(request.session)
+    context = {
+        "groups": bench_list(first=place.get("key", "")),
+        "place": place,
+        "places": [(stage, stage_words(stage)) for stage in BENCH_STAGES],
+    }
+    return render(request, "bench/bats.html", context)
 
 
 @require_safe
@@ -171,7 +179,7 @@ def go_back(request: SignedInRequest, code: str) -> HttpResponse:
     def back(work: Work) -> None:
         if to not in stages.earlier_stages(work.bat):
             raise Refused("wrong_stage", what=(to,))
-        stages.go_back(work.bat, to=Stage(to), by=request.user, reason=reason)
+        send_back(work, to=Stage(to), by=request.user, reason=reason)
         messages.success(request, gettext("Back to %(stage)s.") % {"stage": stage_words(to)})
 
     return change(request, code, back, typed={"reason": reason, "to": to})
@@ -186,20 +194,37 @@ def change(
     part: str = "",
     said: str = "",
     typed: Mapping[str, str] | None = None,
+    by_anyone: bool = False,
 ) -> HttpResponse:
-    """Carry one verb out on the bat that the form was shown for, or say on its page why not."""
+    """Carry one verb out on the bat that the form was shown for, or say on its page why not.
+
+    While somebody has the bat in hand, nobody else enters anything, but for what is ``by_anyone``.
+    """
     work = _work(bat_for(request.user, code))
+    by_htmx = request.headers.get("HX-Request") == "true"
     try:
         same_as_seen(work.bat, request.POST.get("seen", ""))
+        if not by_anyone:
+            free_for(work.bat, request.user)
         verb(work)
     except Refused as error:
         fresh = bat_for(request.user, code)
-        return show(request, fresh, faults=page.refused_words(error, _work(fresh)), typed=typed)
-    if part and request.headers.get("HX-Request") == "true":
+        faults = page.refused_words(error, _work(fresh))
+        return _told(request, code, faults) if by_htmx else show(request, fresh, faults=faults, typed=typed)
+    if part and by_htmx:
         fresh_work = _work(bat_for(request.user, code))
         context = {**_context(fresh_work), "said": said or gettext("Kept.")}
         return render(request, f"bench/stage.html#{part}", context)
     return redirect(reverse("bench:bat", args=[code]) + (f"#{anchor}" if anchor else ""))
+
+
+def _told(request: SignedInRequest, code: str, faults: list[page.Fault]) -> HttpResponse:
+    """Lead a part of the page that was refused to the whole page, which says why."""
+    for fault in faults:
+        messages.error(request, fault.words)
+    answer = HttpResponse(status=204)
+    answer["HX-Redirect"] = reverse("bench:bat", args=[code])
+    return answer
 
 
 def show(
@@ -220,6 +245,8 @@ def show(
     context = {**_context(work, entries), "faults": listed, "typed": typed or {}, **(more or {})}
     context["can_begin"] = stages.can_begin(found, request.user) or _can_start(found, request)
     context["at_bench"] = stages.may("pass_on", found, request.user)
+    context["hands"] = hands_of(work, request.user)
+    context["minutes"] = minutes_of(work)
     template = "bench/stage.html" if found.is_being_worked_on else "bench/resting.html"
     return render(request, template, context, status=422 if listed else 200)
 
@@ -257,6 +284,7 @@ def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:
         "photos": page.photographs_of(found, stage=found.stage),
         "accept": ACCEPT,
         "missing": still_missing(work),
+        "waits": waits_said(work),
         "next": stage_words(stages.next_stage(found)),
         "earlier": [(stage, stage_words(stage)) for stage in stages.earlier_stages(found)],
         **_choice(work),

@@ -177,7 +177,8 @@ class Story:
             if bat.stage in (upto, Stage.INSPECTION):
                 break
             bench.work_stage(bat, self.chance, by=hand, at=self.days.after(0), off=off)
-            bench.pass_stage(bat, by=hand, at=self.days.after(gap))
+            self.days.last = bench.rested(bat, self.days.after(gap))
+            bench.pass_stage(bat, by=hand, at=self.days.last)
         if bat.is_being_worked_on:
             bench.work_stage(bat, self.chance, by=hand, at=self.days.after(0), whole=False)
 

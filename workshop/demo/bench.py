@@ -1,10 +1,11 @@
 """Bats worked at the bench: every step ticked and every number read, as near to its aim as hands come."""
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 from math import pi, sqrt
 from random import Random
 
+from fitting.bat.in_use import STANDARD_GRAVITY_M_S2, USUAL_AMPLITUDE_DEGREES, small_period_s
 from fitting.bat.weigh import PICKUP_AXIS_MM
 from orders.commissions.bench_entries import mark_step
 from orders.commissions.models import Bat
@@ -12,6 +13,9 @@ from orders.commissions.states import Stage
 from orders.people.models import User
 from workshop.bench.asks import Aim, Ask
 from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
+from workshop.bench.onward import pass_on
+from workshop.bench.press_work import InPress, keep_pass
+from workshop.bench.waits import waits_of
 from workshop.bench.work import (
     READ_AGAIN,
     Typed,
@@ -19,12 +23,10 @@ from workshop.bench.work import (
     candidates,
     choose_cleft,
     keep_entries,
-    pass_on,
     work_on,
 )
 from workshop.rack.clefts import cleft_of, cleft_of_round
 from workshop.rack.models import Cleft
-from workshop.willow import STANDARD_GRAVITY_M_S2
 
 # Readings whose aim is only a bound, or that have none: where they usually lie.
 USUAL: dict[str, tuple[float, float]] = {
@@ -72,7 +74,22 @@ def work_stage(
         mark_step(bat, step=step, by=by, at=at)
     read = reader_for(work, chance)
     values = {ask.name: round(read(ask) + (off or {}).get(ask.name, 0.0), 1) for ask in asks}
-    keep_entries(work, Typed(values, {}), by=by, at=at)
+    rested = {name: value for name, value in values.items() if name.startswith("depth_after")}
+    now = {name: value for name, value in values.items() if name not in rested}
+    keep_entries(work, Typed(now, {}), by=by, at=at)
+    if bat.stage == Stage.PRESSING and not work.is_adjustment and whole:
+        press(work, chance, by=by, at=at)
+        rest = timedelta(hours=work.stage_work.wait_hours, minutes=5)
+        keep_entries(work, Typed(rested, {}), by=by, at=at + rest)
+
+
+def press(work: Work, chance: Random, *, by: User, at: datetime) -> None:
+    """Take the wood through the press, light to heavy, the crown roller last."""
+    gauge = chance.randrange(700, 800)
+    for number, tool in enumerate(("edge_roller", "flat_roller", "flat_roller", "crown_roller"), start=1):
+        values = {"tool": tool, "gauge": gauge, "rebounds": [], "depths": {}, "words": ""}
+        keep_pass(work, number=number, values=values, by=by, at=at)
+        gauge += chance.randrange(60, 130)
 
 
 def best_cleft(work: Work, *, by: User, at: datetime) -> Cleft:
@@ -88,6 +105,18 @@ def best_cleft(work: Work, *, by: User, at: datetime) -> Cleft:
 def pass_stage(bat: Bat, *, by: User, at: datetime) -> Stage:
     """Send a bat whose stage is done on to the next."""
     return pass_on(work_on(bat), by=by, at=at)
+
+
+def rested(bat: Bat, at: datetime) -> datetime:
+    """Return when the bat may go on, its waits over: the moment that is given, or a later one."""
+    work = work_on(bat)
+    pressed = press_rest_ends(work) if bat.stage == Stage.PRESSING else None
+    return max([at, *([pressed] if pressed else []), *(wait.until for wait in waits_of(work, now=at))])
+
+
+def press_rest_ends(work: Work) -> datetime | None:
+    """Return when pressed wood may go on."""
+    return InPress(work).rest_ends
 
 
 def inspect(bat: Bat, *, by: User, at: datetime, reason: str) -> None:
@@ -139,7 +168,8 @@ def _swings(work: Work, seen: dict[tuple[str, float | None], float], chance: Ran
     pickup = aim.target + max(-0.8, min(0.8, chance.gauss(0, 0.3))) * aim.tolerance
     mass, balance, length = (seen[key, None] for key in ("mass", "balance", "length"))
     torque = mass / 1000 * STANDARD_GRAVITY_M_S2 * (length - PICKUP_AXIS_MM - balance) / 1000
-    return work.book.bench.swing_count * 2 * pi * sqrt(pickup / torque)
+    wider = 1 / small_period_s(1.0, 1, USUAL_AMPLITUDE_DEGREES)
+    return work.book.bench.swing_count * wider * 2 * pi * sqrt(pickup / torque)
 
 
 def _near(ask: Ask, chance: Random) -> float:

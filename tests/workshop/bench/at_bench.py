@@ -1,14 +1,21 @@
 """A bat brought along the bench for tests, by the forms that stand on its pages."""
 
 import re
+from datetime import timedelta
 from typing import Any
 
+from django.db.models import F, Model, QuerySet
 from django.test import Client
 from django.urls import reverse
 
-from orders.commissions.models import Bat
+from orders.commissions.models import Bat, JournalEntry, Reading, StepDone
+from orders.commissions.states import Stage
+from orders.people.models import User
+from workshop.bench.models import Coat, Orientation, PressPass
 from workshop.bench.page import plain
+from workshop.bench.press_work import keep_pass
 from workshop.bench.work import seen_mark, work_on
+from workshop.rack.models import CleftEntry
 
 ONCE = re.compile(rb'name="once" value="([0-9a-z]{26})"')
 
@@ -45,10 +52,28 @@ def on_the_numbers(bat: Bat, **changes: float) -> dict[str, Any]:
     return typed
 
 
+def days_go_by(bat: Bat, days: float = 3) -> None:
+    """Let some days go by: all that happened to a bat was so much earlier; glue, oil and wood have their time."""
+    kinds: list[type[Model]] = [JournalEntry, StepDone, Reading, PressPass, Coat, Orientation]
+    rows = [QuerySet(kind).filter(bat=bat) for kind in kinds]
+    rows.append(QuerySet(CleftEntry).filter(cleft__bat=bat))
+    for found in rows:
+        found.update(at=F("at") - timedelta(days=days))
+
+
+def press_once(bat: Bat, by: User) -> None:
+    """Take the bat's wood through the press once."""
+    values = {"tool": "flat_roller", "gauge": 900, "rebounds": [], "depths": {}, "words": ""}
+    keep_pass(work_on(bat), number=1, values=values, by=by)
+
+
 def do_the_stage(client: Client, bat: Bat, **changes: float) -> None:
-    """Tick every needed step of the stage and keep every reading."""
+    """Tick every needed step of the stage, let its time go by and keep every reading."""
     work = work_on(bat)
     for step in sorted(work.required.steps):
         assert sent(client, bat, "step", step=step).status_code == 302
+    if bat.stage == Stage.PRESSING:
+        press_once(bat, bat.steps.standing()[0].by)
+    days_go_by(bat)
     answer = sent(client, bat, "reading", **on_the_numbers(bat, **changes))
     assert answer.status_code == 302, answer.content.decode()

@@ -15,7 +15,8 @@ from orders.people.models import Player, User
 from tests.factories import a_bat_in, an_agreed_bat
 from tests.workshop.bench.at_bench import on_the_numbers, sent
 from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
-from workshop.bench.work import keep_entries, pass_on, read_entries, readings_of, work_on
+from workshop.bench.onward import pass_on
+from workshop.bench.work import keep_entries, read_entries, readings_of, work_on
 
 
 def a_bat_at_inspection(player: Player, maker: User, **changes: float) -> Bat:

@@ -282,8 +282,8 @@ def test_bench_list_asks_the_database_as_often_for_many(
     for _ in range(bats):
         an_agreed_bat(player, maker)
 
-    # Session, account and the renewal of the session (5), the workshop, the bats.
-    with django_assert_num_queries(7):
+    # Session, account and the renewal of the session (5), the workshop, who has what in hand, the bats.
+    with django_assert_num_queries(8):
         page = bench_client.get(reverse("bench:bats"))
 
     assert page.content.decode().count("<li><div>") == bats
