@@ -19,13 +19,14 @@ ROADS: dict[str, tuple[tuple[str, Promise], ...]] = {
         ("review:morning", _("Morning")),
         ("bench:bats", _("Bench")),
         ("rack:clefts", _("Rack")),
+        ("stock:stock", _("Stock")),
         ("returns:desk", _("Returns")),
         ("book:book", _("Book")),
         ("interview:start", _("New fitting")),
         ("review:search", _("Find")),
         ("staff", _("People")),
     ),
-    Role.BENCH_HAND: (("bench:bats", _("Bench")), ("rack:clefts", _("Rack"))),
+    Role.BENCH_HAND: (("bench:bats", _("Bench")), ("rack:clefts", _("Rack")), ("stock:stock", _("Stock"))),
 }
 
 

@@ -23,5 +23,6 @@ urlpatterns = [
     path("floor/people/invitations/<str:code>/withdraw/", staff.withdraw_invitation, name="staff-withdraw"),
     path("floor/book/", include("workshop.book.urls")),
     path("floor/rack/", include("workshop.rack.urls")),
+    path("floor/stock/", include("workshop.stock.urls")),
     path("floor/bench/", include("workshop.bench.urls")),
 ]

@@ -96,7 +96,10 @@ def of_the_maker(world: World) -> list[str]:
         "/floor/book/",
         "/floor/book/try/?edition=1",
         *(f"/floor/book/{part}/" for part in ("lengths", "limits", "wishes", "signs", "signs/bow", "shapes")),
-        *(f"/floor/book/{part}/" for part in ("thresholds", "materials", "blow", "bench", "editions")),
+        *(
+            f"/floor/book/{part}/"
+            for part in ("thresholds", "materials", "blow", "bench", "costs", "editions")
+        ),
         "/floor/people/",
         f"/fitting/{world.at_counter.code}/bat-face/",
         f"/fitting/{world.at_counter.code}/keep/",
@@ -118,6 +121,14 @@ def _bench_and_rack(world: World, stages: Iterable[str]) -> list[str]:
         "/floor/rack/",
         "/floor/rack/take-in/",
         *(f"/floor/rack/{one.code}/" for one in world.clefts),
+        "/floor/stock/",
+        *(f"/floor/stock/{part}/" for part in ("handles", "supplies", "bats", "scrap")),
+        *(f"/floor/stock/{part}/take-in/" for part in ("handles", "supplies")),
+        "/floor/stock/bats/lay-by/",
+        "/floor/stock/scrap/write-off/",
+        f"/floor/stock/handles/{world.handle.code}/",
+        f"/floor/stock/supplies/{world.supply.code}/",
+        f"/floor/stock/bats/{world.stock_bat.code}/",
         "/floor/bench/",
         *bats,
         f"/floor/bench/{world.bats[Stage.INSPECTION].code}/inspection/",

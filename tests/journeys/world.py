@@ -1,7 +1,7 @@
 """A workshop in full swing: at least one record of every kind that a page can show, in every state."""
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -23,12 +23,17 @@ from orders.people.invitations import invite
 from orders.people.models import Player, Role, StaffInvitation, User
 from tests.factories import a_bat_in, a_commission, an_agreed_bat, propose_to
 from tests.orders.messages.pictures import picture, upload
+from tests.workshop.stock.shelves import a_handle, glue, grips
 from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.inspection import pass_bat
 from workshop.bench.work import work_on
 from workshop.rack.clefts import change_standing
 from workshop.rack.holds import hold
 from workshop.rack.models import Cleft
+from workshop.stock.models import Handle, StockBat, Supply
+from workshop.stock.scrap import write_off
+from workshop.stock.stock_bats import lay_by
+from workshop.stock.supplies import use
 
 # Wishes that no bat can meet together: the pages then tell what pulls apart.
 APART: dict[str, Any] = {"wishes": {"mass_g": {"max": 950}, "edges": "thick", "profile": "full"}}
@@ -68,6 +73,9 @@ class World:
     closed: Return
     photo: Photo
     invitation: StaffInvitation
+    handle: Handle
+    supply: Supply
+    stock_bat: StockBat
 
 
 def build_world(player: Player, child: Player, maker: User) -> World:
@@ -100,6 +108,7 @@ def build_world(player: Player, child: Player, maker: User) -> World:
         closed=closed,
         photo=_photo(asked, maker),
         invitation=invite("new@workshop.example", name="Noel New", role=Role.BENCH_HAND, by=maker),
+        **_stock(maker, bats[Stage.SHAPING]),
     )
 
 
@@ -170,6 +179,35 @@ def _clefts(maker: User, proposed: Commission) -> list[Cleft]:
     hold(clefts[1], proposed.proposals.get(), by=maker)
     change_standing(clefts[3], "reject", by=maker, words="A knot in the middle.")
     return clefts
+
+
+def _stock(maker: User, shaping: Bat) -> dict[str, Any]:
+    """Return a handle, grips too few, a bat without an owner; wood is written off beside them."""
+    a_handle(2, maker, construction="stiffened_cane")
+    glue(maker, use_by=date(2020, 1, 1))
+    supply = grips(maker, came=2)
+    use(supply, 1, bat=shaping, by=maker)
+    write_off(
+        cause="overcut",
+        cleft=None,
+        bat=shaping,
+        stage=Stage.SHAPING,
+        words="Toe of 11 mm.",
+        by=maker,
+        minutes=90,
+    )
+    stock_bat = lay_by(
+        kind="finished",
+        length_code="short_handle",
+        cleft=None,
+        bat=None,
+        words="Nobody fetched it.",
+        by=maker,
+        cost=9000,
+        mass=11600,
+        price=21000,
+    )
+    return {"handle": a_handle(1, maker), "supply": supply, "stock_bat": stock_bat}
 
 
 def a_draft(answers: dict[str, Any], **owner: Any) -> Fitting:
