@@ -5,7 +5,7 @@ Laboratory, FPL-GTR-282, 2021, ch. 4; Simpson 1993, FPL-GTR-76).
 """
 
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import sqrt
 
 from fitting.sheets.book_bench import BenchBook
 from fitting.sheets.build_sheet import BuildSheet
@@ -15,7 +15,6 @@ FIBRE_SATURATION_PERCENT = 30.0
 # Shrinkage to oven-dry, as a share of the green volume, for each unit of basic specific gravity.
 SHRINKAGE_PER_GRAVITY = 0.265
 WATER_KG_M3 = 1000.0
-STANDARD_GRAVITY_M_S2 = 9.80665
 REFERENCE_WIDTH_MM = 107.0
 REFERENCE_SPLICE_MM = 135.0
 
@@ -166,20 +165,3 @@ def _size_variance(cleft: RawCleft, sd_mm: float) -> float:
     for weight, width, depth in zip(weights, widths, depths, strict=True):
         variance += (weight * depth / total * sd_mm) ** 2 + (weight * width / total * sd_mm) ** 2
     return variance
-
-
-def pickup_from_swings(*, mass_g: float, seconds: float, swings: int, axis_to_balance_mm: float) -> float:
-    """Return the moment of inertia in kg m2 about the axis on which a bat is hung and timed.
-
-    A body swinging freely through small angles: I = m g d T^2 / (4 pi^2), T the time of one swing over and
-    back (any textbook of mechanics, the physical pendulum).
-
-    Args:
-        mass_g: mass of the bat, g.
-        seconds: time of all swings, s.
-        swings: how many, each over and back.
-        axis_to_balance_mm: from the axis to the mass centre, mm.
-    """
-    period = seconds / swings
-    torque_per_radian = mass_g / 1000 * STANDARD_GRAVITY_M_S2 * axis_to_balance_mm / 1000
-    return torque_per_radian * (period / (2 * pi)) ** 2

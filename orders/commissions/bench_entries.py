@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import Any
 
 from django.db import IntegrityError, transaction
+from django.db.models import Model
 from django.utils import timezone
 
 from orders.commissions.models import Bat, Reading, StepDone
@@ -130,16 +132,35 @@ def take_back[Entry: (StepDone, Reading)](entry: Entry, *, by: User, at: datetim
     if entry.takes_back_id is not None:
         raise Refused("taken_back")
     keep_still(bat, by, at=now)
-    copied = {
+    try:
+        with transaction.atomic():
+            return type(entry).objects.create(**same_again(entry), by=by, at=now, takes_back=entry)
+    except IntegrityError:
+        raise Refused("taken_back") from None
+
+
+def same_again(entry: Model) -> dict[str, Any]:
+    """Return what a row says, for the row that takes it back."""
+    return {
         column.attname: getattr(entry, column.attname)
         for column in entry._meta.concrete_fields
         if column.name not in {"id", "by", "at", "takes_back"}
     }
+
+
+@transaction.atomic
+def give_up_entries(bat: Bat, *, by: User, at: datetime | None = None) -> None:
+    """Take back every step and reading of the bat's round: the wood that they tell of is given up."""
+    now = at or timezone.now()
     try:
         with transaction.atomic():
-            return type(entry).objects.create(**copied, by=by, at=now, takes_back=entry)
+            for rows in (bat.steps, bat.readings):
+                standing: Any = rows.standing().filter(round=bat.round).order_by("pk")
+                standing.model.objects.bulk_create(
+                    standing.model(**same_again(row), by=by, at=now, takes_back=row) for row in standing
+                )
     except IntegrityError:
-        raise Refused("taken_back") from None
+        raise MovedOn from None
 
 
 def keep_still(bat: Bat, by: User, *, at: datetime) -> None:

@@ -1,6 +1,6 @@
 """A finished bat against what was agreed: the rows of its last inspection in words."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -42,6 +42,15 @@ class ConsentTold:
 
 
 @dataclass(frozen=True)
+class RowsTold:
+    """The rows of an inspection in words: single numbers, and those along the blade."""
+
+    rows: list[Row]
+    heads: list[str]
+    stations: list[StationRow]
+
+
+@dataclass(frozen=True)
 class Built:
     """The whole inspection: single numbers, those along the blade, and how it was passed."""
 
@@ -58,20 +67,11 @@ def built_told(build: BuildSheet, inspection: Inspection | None, *, book: Book, 
     """Return an inspection in words; the pickup as a mass that people know, for staff in its own unit."""
     if inspection is None:
         return Built([], [], [], in_tolerance=False, reason="")
-    along = [row for row in inspection.rows if row["key"] in AT_STATIONS]
-    single = [row for row in inspection.rows if row["key"] not in AT_STATIONS]
-    places = sorted({row["from_toe_mm"] for row in along})
-
-    def said(row: Mapping[str, Any], unit: str | None = None) -> Row:
-        return row_words(row, build, book, staff=staff, unit=unit)
-
+    told = rows_told(build, inspection.rows, book=book, staff=staff)
     return Built(
-        rows=[said(row) for row in single],
-        heads=[measured_words(key, book.bench) for key in AT_STATIONS],
-        stations=[
-            StationRow(show_length(place), [said(row, "") for row in along if row["from_toe_mm"] == place])
-            for place in places
-        ],
+        rows=told.rows,
+        heads=told.heads,
+        stations=told.stations,
         in_tolerance=inspection.in_tolerance,
         reason=inspection.reason,
         not_for_play=inspection.not_for_play,
@@ -80,6 +80,25 @@ def built_told(build: BuildSheet, inspection: Inspection | None, *, book: Book, 
             for consent in inspection.bat.consents.given().filter(
                 round=inspection.round, about=About.AS_BUILT
             )
+        ],
+    )
+
+
+def rows_told(build: BuildSheet, stored: Sequence[Mapping[str, Any]], *, book: Book, staff: bool) -> RowsTold:
+    """Return the rows of an inspection in words, those along the blade by their places."""
+    along = [row for row in stored if row["key"] in AT_STATIONS]
+    single = [row for row in stored if row["key"] not in AT_STATIONS]
+    places = sorted({row["from_toe_mm"] for row in along})
+
+    def said(row: Mapping[str, Any], unit: str | None = None) -> Row:
+        return row_words(row, build, book, staff=staff, unit=unit)
+
+    return RowsTold(
+        rows=[said(row) for row in single],
+        heads=[measured_words(key, book.bench) for key in AT_STATIONS],
+        stations=[
+            StationRow(show_length(place), [said(row, "") for row in along if row["from_toe_mm"] == place])
+            for place in places
         ],
     )
 

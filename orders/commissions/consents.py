@@ -81,16 +81,22 @@ def ask_consent(
     asked = not_accepted(bat, rows)
     if bat.stage == Stage.INSPECTION and not asked:
         raise Refused("nothing_to_ask")
-    return _ask(bat, About.AS_BUILT, words=words, by=by, at=at, rows=[dict(row) for row in asked])
+    found = _ask(bat, About.AS_BUILT, words=words, by=by, at=at, rows=[dict(row) for row in asked])
+    letters.consent_asked(found)
+    return found
 
 
 @transaction.atomic
-def ask_smaller(bat: Bat, *, length_code: str, words: str, by: User, at: datetime | None = None) -> Consent:
+def ask_smaller(bat: Bat, *, length_code: str, words: str, by: User, letter: bool = True, at: datetime | None = None) -> Consent:
     """Ask whether the player would rather have the smaller bat that a failed piece of wood still makes.
 
-    Nothing changes by the question or by a yes alone: what was agreed stands until both agree anew.
+    Nothing changes by the question or by a yes alone: what was agreed stands until both agree anew. Without
+    ``letter`` another letter of the same transaction asks.
     """
-    return _ask(bat, About.SMALLER_BAT, words=words, by=by, at=at, length_code=length_code)
+    asked = _ask(bat, About.SMALLER_BAT, words=words, by=by, at=at, length_code=length_code)
+    if letter:
+        letters.consent_asked(asked)
+    return asked
 
 
 def _ask(bat: Bat, about: About, *, words: str, by: User, at: datetime | None, **content: Any) -> Consent:
@@ -113,7 +119,6 @@ def _ask(bat: Bat, about: About, *, words: str, by: User, at: datetime | None, *
         raise Refused("asked_already") from None
     verb = "ask_consent" if about == About.AS_BUILT else "ask_smaller"
     _write_down(asked, verb, by=by, at=now)
-    letters.consent_asked(asked)
     return asked
 
 

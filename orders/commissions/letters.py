@@ -96,17 +96,21 @@ def consent_answered(consent: Consent) -> None:
     )
 
 
-def wood_failed(commission: Commission, *, words: str, cleft: str, days: int, smaller: str = "") -> None:
-    """Tell the holder that the wood failed, in the maker's words; with the new cleft and the new days."""
-    promised = commission.promised_to is not None
+def wood_failed(commission: Commission, *, words: str, cause: str, cleft: str, days: int, smaller: str = "") -> None:
+    """Tell the holder that the wood failed, in the maker's words; with the new cleft and the new days.
+
+    ``smaller`` is the length of the bat that the wood still makes, where the player may have that instead.
+    """
+    late = commission.promised_to
     to_holder(
         commission,
         "wood_failed",
         words=words,
+        cause=cause,
         cleft=cleft,
         days=days,
-        smaller=smaller,
-        ready=day_range(commission.promised_from, commission.promised_to) if promised else "",
+        smaller=str(LENGTHS[smaller][0]) if smaller else "",
+        ready=day_range(commission.promised_from, late) if late else "",
     )
 
 

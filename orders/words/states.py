@@ -119,6 +119,8 @@ REFUSALS: dict[str, Words] = {
     "asked_already": gettext_lazy("The player has been asked already, and the answer is awaited."),
     "answered_already": gettext_lazy("This was answered before; an answer is given once."),
     "no_longer_asked": gettext_lazy("This is no longer asked: the bat has gone on or back to the bench."),
+    "length_needed": gettext_lazy("Say which bat the wood still makes."),
+    "nothing_to_tell": gettext_lazy("The player has been told already."),
     "too_many_days": gettext_lazy("A promise moves by a whole number of days, from 1 to 365."),
     "too_much": gettext_lazy("No more can be given back than was agreed, and no less than something."),
 }

@@ -25,6 +25,7 @@ TWICE_IS_ONCE = {
     "interview:page": "the same answers change nothing; others need the version that was read",
     "review:weigh": "keeps nothing",
     "returns:look": "keeps nothing",
+    "bench:failed-letter": "keeps nothing",
 }
 
 

@@ -48,6 +48,7 @@ MATRIX = {
     "commissions/<str:code>/": ("in 200 404 404 404 404", "in 405 405 405 405 405"),
     "commissions/<str:code>/accept/": ("in 405 405 405 405 405", "in 409 404 404 404 404"),
     "commissions/<str:code>/ask-change/": ("in 200 404 404 404 404", "in 422 404 404 404 404"),
+    "commissions/<str:code>/answer/": ("in 405 405 405 405 405", "in 422 404 404 404 404"),
     "commissions/<str:code>/cancel/": ("in 200 404 404 404 404", "in 302 404 404 404 404"),
     "commissions/<str:code>/record/": ("in 200 404 404 200 200", "in 405 405 405 405 405"),
     "commissions/<str:code>/record.pdf": ("in 200 404 404 200 200", "in 405 405 405 405 405"),
@@ -118,7 +119,9 @@ MATRIX = {
     "floor/bench/<slug:code>/go-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/cleft/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/cleft/put-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
-    "floor/bench/<slug:code>/cleft/failed/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/failed/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/failed/letter/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
+    "floor/bench/<slug:code>/inspection/ask/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/bench/<slug:code>/inspection/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/job-card.pdf": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
 }

@@ -1,7 +1,6 @@
-"""The arithmetic of clefts: volume, spread, the press, swings."""
+"""The arithmetic of clefts: volume, spread, the press."""
 
 from dataclasses import replace
-from math import pi
 
 import pytest
 from hypothesis import given
@@ -12,7 +11,6 @@ from workshop.willow import (
     RawCleft,
     cleft_density,
     density_at,
-    pickup_from_swings,
     usual_pressing,
     volume_mm3,
 )
@@ -84,15 +82,3 @@ def test_density_at_goes_there_and_back(density: float, moisture: float, other: 
     there = density_at(density, moisture_percent=moisture, to_percent=other)
 
     assert density_at(there, moisture_percent=other, to_percent=moisture) == pytest.approx(density)
-
-
-def test_pickup_from_swings_of_a_uniform_rod():
-    """A rod of length L hung at its end swings as a simple pendulum of 2L/3 (textbook): I = m L^2/3."""
-    length_m, mass_kg = 0.85, 1.1
-    period = 2 * pi * (2 * length_m / 3 / 9.80665) ** 0.5
-
-    inertia = pickup_from_swings(
-        mass_g=mass_kg * 1000, seconds=30 * period, swings=30, axis_to_balance_mm=length_m * 500
-    )
-
-    assert inertia == pytest.approx(mass_kg * length_m**2 / 3)

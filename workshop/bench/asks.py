@@ -9,13 +9,13 @@ from math import pi, sqrt
 
 import numpy as np
 
+from fitting.bat.in_use import STANDARD_GRAVITY_M_S2, USUAL_AMPLITUDE_DEGREES, small_period_s
 from fitting.bat.outline import edge, scoop_depth, spine
 from fitting.bat.weigh import PICKUP_AXIS_MM
 from fitting.sheets.book_bench import BenchBook, Entry, Places
 from fitting.sheets.build_sheet import BuildSheet, Station
 from fitting.sheets.weighing import Weighing
 from workshop.readings import Plausible, plausible
-from workshop.willow import STANDARD_GRAVITY_M_S2
 
 # Dressings that are not on a bat yet when it is weighed dry, before it is finished.
 PUT_ON_IN_FINISHING = frozenset({"grip", "face_film", "toe_guard", "edge_tape", "oil"})
@@ -218,10 +218,14 @@ def _swing_aim(bat: BatOnPaper) -> Aim:
 
 
 def swing_seconds(bat: BatOnPaper, pickup_kg_m2: float) -> float:
-    """Return the time of the book's count of swings about the pickup axis: T = 2 pi sqrt(I / m g d)."""
+    """Return the time of the book's count of swings about the pickup axis, as wide as usual.
+
+    T = 2 pi sqrt(I / m g d) for small swings; wider ones take longer (``fitting.bat.in_use``).
+    """
     arm_mm = bat.weighing.overall_length_mm - PICKUP_AXIS_MM - bat.weighing.balance_from_toe_mm
     torque = bat.build.mass_g.target / 1000 * STANDARD_GRAVITY_M_S2 * arm_mm / 1000
-    return round(bat.bench.swing_count * 2 * pi * sqrt(pickup_kg_m2 / torque), 1)
+    wider = 1 / small_period_s(1.0, 1, USUAL_AMPLITUDE_DEGREES)
+    return round(bat.bench.swing_count * wider * 2 * pi * sqrt(pickup_kg_m2 / torque), 1)
 
 
 def _mass_of(weighing: Weighing, belongs: Callable[[str], bool]) -> float:

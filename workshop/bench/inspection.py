@@ -1,4 +1,9 @@
-"""The final inspection: the bat as built against the bat as agreed, row by row."""
+"""The final inspection: the bat as built against the bat as agreed, row by row.
+
+Stations are held against the shaping targets of the bat's own willow, with what the agreed drawing has beside
+them; everything else against what was agreed. What is more off than the proposal allows, or outside the Laws,
+is for the player to accept (``orders/commissions/consents.py``).
+"""
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
@@ -7,30 +12,34 @@ from typing import Any
 
 from django.db import transaction
 
-from fitting.bat.weigh import PICKUP_AXIS_MM
+from fitting.bat.in_use import USUAL_AMPLITUDE_DEGREES, pendulum_inertia_kg_m2, small_period_s
+from fitting.bat.weigh import PICKUP_AXIS_MM, weigh
 from fitting.sheets.build_sheet import BuildSheet
-from fitting.sheets.faults import SheetRefused, read_sheet
 from orders.commissions import stages
-from orders.commissions.builds import add_build
+from orders.commissions.builds import add_build, sheet_of
 from orders.commissions.models import Inspection, Reading
 from orders.commissions.refusals import Refused
+from orders.commissions.snapshots import law_rows
 from orders.commissions.states import Origin
 from orders.people.models import User
-from workshop.bench.asks import Aim, aim_of, places_of, reading_at
+from workshop.bench.as_built import GIRTHS, Place, as_built
+from workshop.bench.asks import Aim, BatOnPaper, aim_of, places_of, reading_at
 from workshop.bench.work import Work, readings_of
-from workshop.rack.candidates import raw_cleft
-from workshop.rack.clefts import cleft_of
-from workshop.willow import cleft_density, pickup_from_swings, pressing_of
 
-Place = tuple[str, int | None]
-GIRTHS = ("girth_top", "girth_middle", "girth_bottom")
-# The pickup needs a rig that not every bench has; everything else is measured on every bat.
-OPTIONAL = frozenset({"pickup"})
+# The pickup needs a rig that not every bench has, and the sweet spot is the model's; all else is measured.
+OPTIONAL = frozenset({"pickup", "sweet_spot"})
+STATIONS = ("spine", "edge_left", "edge_right")
+# A sweet spot is told to 5 mm, so the next place is still the one that was asked for.
+TOLD_TO_MM = 5.0
 
 
 @dataclass(frozen=True)
 class Row:
-    """One number agreed and built, in its own unit (pickup in kg m2)."""
+    """One number agreed and built, in its own unit (pickup in kg m2).
+
+    ``drawn`` is what the agreed drawing has at a station that is shaped to the targets of its own willow. A
+    row of the Laws carries what it looked at, its clause, and the dimension of the gauge.
+    """
 
     key: str
     from_toe_mm: float | None
@@ -41,22 +50,35 @@ class Row:
     built: float | None
     off: float | None
     in_tolerance: bool
+    drawn: float | None = None
+    what: str = ""
+    clause: str = ""
+    coverings: str = ""
+    dimension: str | None = None
 
     @property
     def counts(self) -> bool:
         """Whether it speaks against passing the bat when it is not in tolerance."""
         return self.built is not None or self.key not in OPTIONAL
 
+    def stored(self) -> dict[str, Any]:
+        """Return the row as it is kept, without what it does not have."""
+        return {name: value for name, value in asdict(self).items() if name in ALWAYS or value}
+
+
+ALWAYS = frozenset({"key", "from_toe_mm", "unit", "agreed", "low", "high", "built", "off", "in_tolerance"})
+
 
 def rows_of(work: Work) -> list[Row]:
-    """Return every row of the inspection, from the last reading of each."""
+    """Return every row of the inspection, from the last reading of each; of the Laws only what is broken."""
     readings = readings_of(work.bat)
     rows = [_row(work, key, None, readings) for key in ("mass", "balance", "length")]
+    rows += [_pickup_row(work, readings), _sweet_spot_row(work)]
     rows += [_row(work, "width", at, readings) for at in places_of(work.paper, "widths")]
-    for key in ("spine", "edge_left", "edge_right"):
+    for key in STATIONS:
         rows += [_row(work, key, at, readings) for at in places_of(work.paper, "stations")]
     rows += [_row(work, key, None, readings) for key in GIRTHS]
-    return [*rows, _pickup_row(work, readings)]
+    return [*rows, *_law_rows(work)]
 
 
 def in_tolerance(rows: list[Row]) -> bool:
@@ -65,77 +87,38 @@ def in_tolerance(rows: list[Row]) -> bool:
 
 
 @transaction.atomic
-def pass_bat(work: Work, *, by: User, reason: str = "", at: datetime | None = None) -> Inspection:
+def pass_bat(
+    work: Work, *, by: User, reason: str = "", not_for_play: bool = False, at: datetime | None = None
+) -> Inspection:
     """Pass the finished bat: keep it as built, give it its serial number.
 
+    Args:
+        work: the bat.
+        by: who passes it.
+        reason: why it passes out of tolerance.
+        not_for_play: whether a bat outside the Laws carries the mark that says so.
+        at: when; now if absent.
+
     Raises:
-        Refused: ``reason_needed`` when a row is out of tolerance and no reason is written, or what
-            ``stages.pass_inspection`` refuses.
+        Refused: ``reason_needed`` when a row is out of tolerance and no reason is written, ``consent_needed``
+            and ``mark_needed`` as in ``stages.pass_inspection``, ``not_a_bat``.
     """
-    rows = rows_of(work)
-    good = in_tolerance(rows)
     if not stages.can_pass_inspection(work.bat, by):
         raise Refused("wrong_stage", what=("pass_inspection", work.bat.stage))
-    if not good and not reason.strip():
-        raise Refused("reason_needed")
-    add_build(work.bat.commission, as_built(work), origin=Origin.AS_BUILT, by=by, parent=work.version, at=at)
-    return stages.pass_inspection(
+    built = as_built(work)
+    rows = rows_of(work)
+    outside_laws = any(row.key == "law" for row in rows)
+    inspection = stages.pass_inspection(
         work.bat,
-        rows=[asdict(row) for row in rows],
-        in_tolerance=good,
+        rows=[row.stored() for row in rows],
+        in_tolerance=in_tolerance(rows),
         by=by,
         reason=reason,
+        not_for_play=not_for_play and outside_laws,
         at=at,
     )
-
-
-def as_built(work: Work) -> BuildSheet:
-    """Return the build sheet with what was measured in the place of what was agreed.
-
-    An edge is the mean of its two sides and the crown of the face; what was not measured stays as agreed.
-    The band of density becomes that of the cleft the bat was made of, its spread either way.
-    """
-    sheet = work.build.model_dump(mode="json")
-    readings = {place: reading.in_unit for place, reading in readings_of(work.bat).items()}
-    blade, handle = sheet["blade"], sheet["handle"]
-    for station in blade["stations"]:
-        _station_as_built(work, station, readings)
-    widths = [value for (key, _), value in readings.items() if key == "width"]
-    if widths:
-        blade["width_mm"] = max(widths)
-    if ("length", None) in readings:
-        handle["length_mm"] = round(readings["length", None] - blade["length_mm"], 1)
-    for key in GIRTHS:
-        if (key, None) in readings:
-            handle["girth_mm"][key.removeprefix("girth_")] = readings[key, None]
-    sheet["willow"] = _willow_as_built(work, sheet["willow"])
-    try:
-        return read_sheet(BuildSheet, sheet)
-    except SheetRefused as error:
-        raise Refused("not_a_bat", what=tuple(fault.field for fault in error.faults)) from error
-
-
-def _station_as_built(work: Work, station: dict[str, float], readings: Mapping[Place, float]) -> None:
-    at = round(station["from_toe_mm"] * 10)
-    agreed = next(s for s in work.build.blade.stations if s.from_toe_mm == station["from_toe_mm"])
-    if ("spine", at) in readings:
-        taken = agreed.spine_mm - reading_at(work.paper, "spine", agreed)
-        station["spine_mm"] = round(readings["spine", at] + taken, 1)
-    sides = [readings[key, at] for key in ("edge_left", "edge_right") if (key, at) in readings]
-    if sides:
-        taken = agreed.edge_mm - reading_at(work.paper, "edge", agreed)
-        # Where back and edge are all but level, the reading of one may pass the other by its own error.
-        station["edge_mm"] = min(round(sum(sides) / len(sides) + taken, 1), station["spine_mm"])
-
-
-def _willow_as_built(work: Work, agreed: dict[str, Any]) -> dict[str, Any]:
-    cleft = cleft_of(work.bat)
-    if cleft is None:
-        return agreed
-    bench = work.book.bench
-    density = cleft_density(raw_cleft(cleft), pressing_of(work.build, work.weighing, bench), bench)
-    low, high = density.pressed - density.pressed_sd, density.pressed + density.pressed_sd
-    return {"density_kg_m3": {"min": round(low, 1), "max": round(high, 1)}, "grade": cleft.grade}
+    add_build(work.bat.commission, built, origin=Origin.AS_BUILT, by=by, parent=work.version, at=at)
+    return inspection
 
 
 def _row(work: Work, key: str, from_toe_mm: float | None, readings: Mapping[Place, Reading]) -> Row:
@@ -144,22 +127,31 @@ def _row(work: Work, key: str, from_toe_mm: float | None, readings: Mapping[Plac
     aim = aim_of(work.paper, "inspection", key, from_toe_mm)
     if aim is None or aim.target is None or aim.low is None or aim.high is None:
         raise ValueError(f"{key} has no agreed number")
-    unit = "g" if key == "mass" else "mm"
-    return _held_against(aim, key, from_toe_mm, unit, None if reading is None else reading.in_unit)
-
-
-def _held_against(aim: Aim, key: str, from_toe_mm: float | None, unit: str, built: float | None) -> Row:
+    built = None if reading is None else reading.in_unit
     return Row(
         key=key,
         from_toe_mm=from_toe_mm,
-        unit=unit,
-        agreed=round(aim.target or 0.0, 1),
-        low=round(aim.low or 0.0, 1),
-        high=round(aim.high or 0.0, 1),
+        unit="g" if key == "mass" else "mm",
+        agreed=round(aim.target, 1),
+        low=round(aim.low, 1),
+        high=round(aim.high, 1),
         built=built,
         off=None if built is None else aim.off(built),
         in_tolerance=built is not None and aim.holds(built),
+        drawn=_drawn(work, key, from_toe_mm, aim),
     )
+
+
+def _drawn(work: Work, key: str, from_toe_mm: float | None, aim: Aim) -> float | None:
+    """Return what the agreed drawing has at a station, None where it is what the bat is shaped to."""
+    if key not in STATIONS or from_toe_mm is None:
+        return None
+    station = next((s for s in work.build.blade.stations if abs(s.from_toe_mm - from_toe_mm) < 0.06), None)
+    if station is None:
+        return None
+    agreed = BatOnPaper(work.build, work.weighing, work.book.bench)
+    drawn = reading_at(agreed, "spine" if key == "spine" else "edge", station)
+    return None if drawn == round(aim.target or 0.0, 1) else drawn
 
 
 def _pickup_row(work: Work, readings: Mapping[Place, Reading]) -> Row:
@@ -179,16 +171,90 @@ def _pickup_row(work: Work, readings: Mapping[Place, Reading]) -> Row:
 
 
 def _pickup_as_built(work: Work, readings: Mapping[Place, Reading]) -> float | None:
-    """Return the pickup of the timed swings in kg m2, None where mass, balance, length or time is missing."""
+    """Return the pickup of the timed swings in kg m2, None where mass, balance, length or time is missing.
+
+    The bat hangs on a collar at the pickup axis itself and swings as wide as usual.
+    """
     needed = [readings.get((key, None)) for key in ("mass", "balance", "length", "swing_time")]
     values = [reading.in_unit for reading in needed if reading is not None]
     if len(values) < len(needed):
         return None
     mass, balance, length, seconds = values
-    inertia = pickup_from_swings(
-        mass_g=mass,
-        seconds=seconds,
-        swings=work.book.bench.swing_count,
-        axis_to_balance_mm=length - PICKUP_AXIS_MM - balance,
+    arm_mm = length - PICKUP_AXIS_MM - balance
+    if arm_mm <= 0:
+        return None
+    period = small_period_s(seconds, work.book.bench.swing_count, USUAL_AMPLITUDE_DEGREES)
+    return round(pendulum_inertia_kg_m2(mass / 1000, arm_mm / 1000, period), 5)
+
+
+def _sweet_spot_row(work: Work) -> Row:
+    """Return where the bat as built hits hardest, by the model, against where it was asked for; to 5 mm."""
+    asked = _asked_peak(work)
+    built = _built_peak(work)
+    off = None if built is None else built - asked
+    return Row(
+        key="sweet_spot",
+        from_toe_mm=None,
+        unit="mm",
+        agreed=asked,
+        low=asked - TOLD_TO_MM,
+        high=asked + TOLD_TO_MM,
+        built=built,
+        off=off,
+        in_tolerance=off is not None and abs(off) <= TOLD_TO_MM,
     )
-    return round(inertia, 5)
+
+
+def _asked_peak(work: Work) -> float:
+    asked = work.build.sweet_spot.peak_from_toe_mm
+    if asked is not None:
+        return _told(asked)
+    sweet = work.weighing.sweet_spot or weigh(work.build, book=work.book).sweet_spot
+    return _told(work.weighing.swell_from_toe_mm if sweet is None else sweet.peak_from_toe_mm)
+
+
+def _built_peak(work: Work) -> float | None:
+    built = _built_or_none(work)
+    sweet = None if built is None else weigh(built, book=work.book).sweet_spot
+    return None if sweet is None else _told(sweet.peak_from_toe_mm)
+
+
+def _told(place_mm: float) -> float:
+    return TOLD_TO_MM * round(place_mm / TOLD_TO_MM)
+
+
+def _built_or_none(work: Work, *, thicker_edge: bool = False) -> BuildSheet | None:
+    """Return the sheet as built; None where nobody has measured a station, or the readings make no bat."""
+    if not any(key == "spine" for key, _ in readings_of(work.bat)):
+        return None
+    try:
+        return as_built(work, thicker_edge=thicker_edge)
+    except Refused:
+        return None
+
+
+def _law_rows(work: Work) -> list[Row]:
+    """Return a row for everything in which the bat as it was measured is outside the Laws."""
+    built = _built_or_none(work, thicker_edge=True)
+    if built is None:
+        return []
+    checked = law_rows(built, sheet_of(work.bat.commission), agreed=work.bat.agreed, book=work.book)
+    return [
+        Row(
+            key="law",
+            from_toe_mm=row.station_from_toe_mm,
+            unit=row.unit,
+            agreed=row.limit,
+            low=0.0,
+            high=row.limit,
+            built=round(row.value, 2),
+            off=round(-row.margin, 2),
+            in_tolerance=False,
+            what=row.what,
+            clause=row.clause,
+            coverings=row.coverings,
+            dimension=row.dimension,
+        )
+        for row in checked
+        if not row.passes
+    ]

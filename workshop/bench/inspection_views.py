@@ -1,40 +1,35 @@
-"""The final inspection's page."""
+"""The final inspection's page: built against agreed, the question to the player, passing."""
 
-from dataclasses import dataclass
+from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from orders.commissions import stages
 from orders.commissions.access import bat_for
+from orders.commissions.built import consent_told, rows_told
+from orders.commissions.consents import (
+    ask_consent,
+    can_ask,
+    consents_of_round,
+    not_accepted,
+    open_consent,
+)
+from orders.commissions.forms import MOST_WORDS
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage
-from orders.people.doors import STAFF, SignedInRequest, open_to
+from orders.people.doors import MAKER, STAFF, SignedInRequest, open_to
 from orders.people.once import once
 from orders.words.drawing import drawing_for
-from orders.words.measures import show_decimals
-from orders.words.stages import measured_words
+from orders.words.inspected import row_words
 from orders.words.states import stage_words
 from workshop.bench import page
-from workshop.bench.inspection import Row, in_tolerance, pass_bat, rows_of
+from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
 from workshop.bench.work import Work, same_as_seen, seen_mark, work_on
 from workshop.rack.clefts import cleft_of
-
-UNITS = {"g": "g", "mm": "mm", "kg_m2": "kg m²"}
-
-
-@dataclass(frozen=True)
-class Shown:
-    """One row in words."""
-
-    what: str
-    agreed: str
-    built: str
-    off: str
-    good: bool
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -50,32 +45,62 @@ def inspection(request: SignedInRequest, code: str) -> HttpResponse:
     reason = request.POST.get("reason", "")
     try:
         same_as_seen(work.bat, request.POST.get("seen", ""))
-        pass_bat(work, by=request.user, reason=reason)
+        pass_bat(work, by=request.user, reason=reason, not_for_play=request.POST.get("not_for_play") == "on")
     except Refused as error:
-        return _show(request, _work(request, code), _faults(error, work), reason)
+        return _show(request, _work(request, code), _faults(error, work), reason=reason)
     passed = gettext("Passed. Serial number %(serial)s.") % {"serial": work.bat.serial}
     messages.success(request, passed)
     return redirect("bench:bat", code=code)
 
 
-def _faults(error: Refused, work: Work) -> list[page.Fault]:
+@require_POST
+@open_to(MAKER)
+@once
+def ask(request: SignedInRequest, code: str) -> HttpResponse:
+    """Ask the player to accept a bat that is more off than the proposal allows."""
+    work = _work(request, code)
+    words = request.POST.get("words", "")[:MOST_WORDS]
+    try:
+        same_as_seen(work.bat, request.POST.get("seen", ""))
+        rows = [row.stored() for row in rows_of(work)]
+        ask_consent(work.bat, rows=rows, words=words, by=request.user)
+    except Refused as error:
+        return _show(request, _work(request, code), _faults(error, work, "id_words"), words=words)
+    messages.success(request, gettext("The player is asked. The bat waits for the answer."))
+    return redirect("bench:inspection", code=code)
+
+
+def _faults(error: Refused, work: Work, field: str = "id_reason") -> list[page.Fault]:
     if error.key == "reason_needed":
-        words = gettext("It is out of tolerance: say in writing why it may pass all the same.")
-        return [page.Fault("id_reason", words)]
-    return page.refused_words(error, work)
+        words = {
+            "id_reason": gettext("It is out of tolerance: say in writing why it may pass all the same."),
+            "id_words": gettext("Tell the player in your own words what happened."),
+        }
+        return [page.Fault(field, words[field])]
+    anchor = {"consent_needed": "consent", "mark_needed": "id_not_for_play"}.get(error.key, "")
+    return [page.Fault(anchor or fault.field_id, fault.words) for fault in page.refused_words(error, work)]
 
 
 def _show(
-    request: SignedInRequest, work: Work, faults: list[page.Fault] | None = None, reason: str = ""
+    request: SignedInRequest,
+    work: Work,
+    faults: list[page.Fault] | None = None,
+    *,
+    reason: str = "",
+    words: str = "",
 ) -> HttpResponse:
-    rows = rows_of(work)
+    if work.bat.stage != Stage.INSPECTION and not faults:
+        return redirect("bench:bat", code=work.bat.code)
+    context = {**_of_bat(work), **_standing(request, work), "faults": faults or []}
+    context |= {"reason": reason, "words": words, "fault_at": {fault.field_id for fault in faults or []}}
+    return render(request, "bench/inspection.html", context, status=422 if faults else 200)
+
+
+def _of_bat(work: Work) -> dict[str, Any]:
     bat = work.bat
-    context = {
+    return {
         "bat": bat,
         "commission": bat.commission,
-        "rows": [shown(row, work) for row in rows],
-        "good": in_tolerance(rows),
-        "can_pass": stages.can_pass_inspection(bat, request.user),
         "earlier": [(stage, stage_words(stage)) for stage in stages.earlier_stages(bat)]
         if bat.stage == Stage.INSPECTION
         else [],
@@ -83,39 +108,26 @@ def _show(
         "cleft": cleft_of(bat),
         "photos": page.photographs_of(bat),
         "seen": seen_mark(bat),
-        "faults": faults or [],
-        "reason": reason,
     }
-    return render(request, "bench/inspection.html", context, status=422 if faults else 200)
 
 
-def shown(row: Row, work: Work) -> Shown:
-    """Return a row of the inspection in words."""
-    unit = UNITS[row.unit]
-    decimals = 4 if row.unit == "kg_m2" else 1
-
-    def said(value: float) -> str:
-        whole = row.unit != "kg_m2" and value == round(value)
-        return show_decimals(value, 0 if whole else decimals)
-
-    over, under = round(row.high - row.agreed, 5), round(row.agreed - row.low, 5)
-    allowed = f"± {said(over)}" if over == under else f"+{said(over)} −{said(under)}"
-    what = measured_words(row.key, work.paper.bench)
-    if row.from_toe_mm is not None:
-        what = gettext("%(what)s at %(place)s") % {"what": what, "place": f"{row.from_toe_mm:.0f}"}
-    return Shown(
-        what=what,
-        agreed=f"{said(row.agreed)} {allowed} {unit}",
-        built=gettext("not measured") if row.built is None else f"{said(row.built)} {unit}",
-        off="" if row.off is None else _sign(row.off) + said(abs(row.off)),
-        good=row.in_tolerance or not row.counts,
-    )
-
-
-def _sign(off: float) -> str:
-    if not off:
-        return ""
-    return "+" if off > 0 else "−"
+def _standing(request: SignedInRequest, work: Work) -> dict[str, Any]:
+    """Return the rows in words, and what still stands between the bat and passing."""
+    rows = rows_of(work)
+    stored = [row.stored() for row in rows]
+    bat, book = work.bat, work.book
+    unaccepted = not_accepted(bat, stored)
+    return {
+        "told": rows_told(work.build, stored, book=book, staff=True),
+        "good": in_tolerance(rows),
+        "beyond": [row_words(row, work.build, book, staff=True) for row in unaccepted],
+        "outside_laws": any(row.key == "law" for row in rows),
+        "targets_differ": any(row.drawn is not None for row in rows),
+        "asked": [consent_told(one, work.build, book) for one in consents_of_round(bat)],
+        "waits": open_consent(bat) is not None,
+        "may_ask": bool(unaccepted) and can_ask(bat, request.user) and open_consent(bat) is None,
+        "can_pass": stages.can_pass_inspection(bat, request.user),
+    }
 
 
 def _work(request: SignedInRequest, code: str) -> Work:

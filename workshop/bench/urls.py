@@ -2,7 +2,15 @@
 
 from django.urls import path
 
-from workshop.bench import card_views, cleft_views, inspection_views, pressing_views, spell_views, views
+from workshop.bench import (
+    card_views,
+    cleft_views,
+    failing_views,
+    inspection_views,
+    pressing_views,
+    spell_views,
+    views,
+)
 
 app_name = "bench"
 urlpatterns = [
@@ -20,11 +28,13 @@ urlpatterns = [
     path("<slug:code>/go-back/", views.go_back, name="go-back"),
     path("<slug:code>/cleft/", cleft_views.cleft, name="cleft"),
     path("<slug:code>/cleft/put-back/", cleft_views.put_back, name="put-back"),
-    path("<slug:code>/cleft/failed/", cleft_views.failed, name="cleft-failed"),
     path("<slug:code>/cleft/lie/", cleft_views.orient, name="orient"),
     path("<slug:code>/cleft/lie/take-back/", cleft_views.take_back, name="take-back-lie"),
     path("<slug:code>/press/", pressing_views.press_pass, name="press-pass"),
     path("<slug:code>/press/take-back/", pressing_views.take_back, name="take-back-pass"),
+    path("<slug:code>/failed/", failing_views.failed, name="failed"),
+    path("<slug:code>/failed/letter/", failing_views.letter, name="failed-letter"),
     path("<slug:code>/inspection/", inspection_views.inspection, name="inspection"),
+    path("<slug:code>/inspection/ask/", inspection_views.ask, name="ask-consent"),
     path("<slug:code>/job-card.pdf", card_views.card, name="job-card"),
 ]

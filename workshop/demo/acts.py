@@ -26,7 +26,8 @@ from orders.commissions.snapshots import Offer
 from orders.commissions.states import Stage
 from orders.messages.models import Letter, LetterState
 from orders.money.amounts import Price, price_of
-from workshop.bench.work import fail_cleft, work_on
+from workshop.bench.failing import Failure, Fate, Telling, fail_wood, tell_player
+from workshop.bench.work import work_on
 from workshop.demo import bench
 from workshop.demo.people import FIRST_DAY, Staff
 from workshop.rack.candidates import Candidate, candidates_for
@@ -34,6 +35,7 @@ from workshop.rack.holds import hold
 from workshop.returns.adjustments import aimed, stages_for
 from workshop.returns.deciding import on_desk
 from workshop.returns.words import to_do_words
+from workshop.stock.models import Cause
 
 ANSWER_DAYS = 14
 WEEKS_TO_MAKE = (6, 8)
@@ -187,9 +189,17 @@ class Story:
         stages.go_back(bat, to=to, by=self.staff.bench_hand, reason=reason, at=self.days.after(0))
 
     def lose_cleft(self, bat: Bat, days: float, *, words: str) -> None:
-        """Throw the bat's cleft out; another is to be chosen."""
+        """Throw the bat's cleft out and tell the player; another is to be chosen."""
         at = self.days.after(days)
-        fail_cleft(work_on(bat), "reject", by=self.staff.bench_hand, words=words, at=at)
+        failure = Failure(Cause.SPLIT_IN_PRESS, Fate.SCRAPPED, words)
+        fail_wood(work_on(bat), failure, by=self.staff.bench_hand, at=at)
+        told = Telling(
+            "I am sorry: the willow for your bat has split, and I have given it up. I take another cleft and "
+            "begin again.",
+            days=7,
+        )
+        with dated(at):
+            tell_player(bat, told, by=self.staff.maker, at=at)
 
     def inspect(self, bat: Bat, days: float) -> None:
         """Pass the final inspection."""

@@ -2,9 +2,10 @@
 
 import django.db.models.deletion
 import django.utils.timezone
-import orders.people.codes
 from django.conf import settings
 from django.db import migrations, models
+
+import orders.people.codes
 
 
 class Migration(migrations.Migration):

@@ -195,23 +195,6 @@ def test_go_back_needs_a_reason(player: Player, maker: User, bench_client: Clien
     assert bat.journal.filter(verb="go_back").get().data["reason"] == "still soft at the edges"
 
 
-def test_cleft_that_fails_in_the_press_sends_its_bat_back(player: Player, maker: User, bench_client: Client):
-    bat = an_agreed_bat(player, maker)
-    cleft = _fitting_cleft(bat, maker, a_cleft(41, maker))
-    sent(bench_client, bat, "begin")
-    sent(bench_client, bat, "cleft", cleft=cleft.code)
-    do_the_stage(bench_client, bat)
-    sent(bench_client, bat, "pass-on")
-    assert bat.stage == Stage.PRESSING
-
-    sent(bench_client, bat, "cleft-failed", verb="mark_smaller", words="split at the toe")
-
-    cleft.refresh_from_db()
-    assert (cleft.state, cleft.bat) == (CleftState.SMALLER, None)
-    assert (bat.stage, bat.cleft_label) == (Stage.CLEFT_SELECTION, "")
-    assert cleft.entries.get(verb="mark_smaller").data["words"] == "split at the toe"
-
-
 def test_photograph_that_is_none_is_refused(player: Player, maker: User, bench_client: Client, tmp_path):
     bat = a_bat_in(Stage.SHAPING, player, maker)
     note = tmp_path / "note.jpg"
@@ -249,7 +232,7 @@ def test_bench_page_is_not_there_for_players(
 
 @pytest.mark.parametrize(
     "address",
-    ["begin", "step", "reading", "take-back", "photograph", "pass-on", "go-back", "put-back", "cleft-failed"],
+    ["begin", "step", "reading", "take-back", "photograph", "pass-on", "go-back", "put-back"],
 )
 def test_bench_verb_by_get_is_refused(address: str, player: Player, maker: User, bench_client: Client):
     bat = a_bat_in(Stage.SHAPING, player, maker)

@@ -10,6 +10,7 @@ from orders.commissions.states import Origin, Stage
 from orders.people.models import Player, User
 from tests.factories import a_bat_in
 from tests.workshop.willow_on_rack import a_cleft
+from workshop.bench.failing import Failure, Fate, fail_wood
 from workshop.bench.models import SolvedFor, Targets
 from workshop.bench.targets import (
     WillowNow,
@@ -22,7 +23,9 @@ from workshop.bench.targets import (
     willow_of,
     willow_with,
 )
-from workshop.bench.work import choose_cleft, fail_cleft, lay_back, work_on
+from workshop.bench.work import choose_cleft, lay_back, work_on
+from workshop.rack import clefts
+from workshop.stock.models import Cause
 
 # Lighter willow than any bat of the book's size can be made of at its mass.
 FAR_TOO_LIGHT = 255.0
@@ -106,7 +109,8 @@ def test_another_cleft_gets_targets_of_its_own_and_the_first_ones_stay_kept(bat:
 def test_cleft_that_failed_takes_its_targets_with_it(bat: Bat, maker: User):
     _chosen(bat, maker, 51, _middle(bat) + 12)
 
-    fail_cleft(work_on(bat), "reject", by=maker, words="split in the press")
+    failure = Failure(Cause.SPLIT_IN_PRESS, Fate.SCRAPPED, "split in the press")
+    fail_wood(work_on(bat), failure, by=maker)
 
     assert work_on(bat).targets == work_on(bat).build
 
