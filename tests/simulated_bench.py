@@ -73,6 +73,10 @@ class Truth:
             sanding_g=float(chance.uniform(*SANDING_G)),
         )
 
+    def again(self) -> "Truth":
+        """The same truth for another pair of hands."""
+        return Truth(self.density_kg_m3, self.moisture_read_percent, dict(self.shares), self.sanding_g)
+
 
 @dataclass
 class Bench:

@@ -74,14 +74,26 @@ class Between:
         sheet = self.trimmed
         if self.condition.sanded or self.book.bench.sanding_loss_g == 0:
             return sheet
-        volume = _willow_mm3(sheet)
-        wanted = self.book.bench.sanding_loss_g / (self.density_kg_m3 * G_PER_MM3)
-        layer = wanted / (sheet.blade.length_mm * sheet.blade.width_mm)
+        before, loss = self._blade_g(sheet), self.book.bench.sanding_loss_g
+        layer = loss / (self.density_kg_m3 * G_PER_MM3 * sheet.blade.length_mm * sheet.blade.width_mm)
         sanded = sheet
         for _ in range(_SANDING_ROUNDS):
             sanded = thinner(sheet, layer)
-            layer *= wanted / (volume - _willow_mm3(sanded))
+            layer *= loss / (before - self._blade_g(sanded))
         return sanded
+
+    def _blade_g(self, sheet: BuildSheet) -> float:
+        """Willow and splice of a blade, g: the sanding goes over both."""
+        return _willow_mm3(sheet) * self.density_kg_m3 * G_PER_MM3 + self._splice_g(sheet)
+
+    def _splice_g(self, sheet: BuildSheet) -> float:
+        """Cane and glue in the splice, g; the cane is left out where it was weighed: it stays as it is."""
+        cuts = cuts_of(sheet)
+        glue = glue_g(cuts, self.book.materials)
+        if sheet.handle.cane_mass_g is not None:
+            return glue
+        density = self.book.materials.cane_kg_m3(sheet.handle.construction)
+        return glue + float(cuts.along.weight @ cuts.splice.area) * density * G_PER_MM3
 
     @cached_property
     def final(self) -> Solid:
@@ -132,7 +144,7 @@ class Between:
             Pending(key="outline", mass_g=-(untrimmed - shaped) * grams, sd_g=0.0),
         ]
         if not self.condition.sanded:
-            sanding = (shaped - _willow_mm3(self.after)) * grams
+            sanding = (shaped - _willow_mm3(self.after)) * grams + self._sanded_splice_g
             lines.append(Pending(key="sanding", mass_g=-sanding, sd_g=bench.sanding_loss_sd_g))
         return lines
 
@@ -142,13 +154,19 @@ class Between:
         area = self.condition.square_top_mm * (self.now.blade.width_mm - self.now.handle.splice_width_mm / 2)
         return area * self.book.materials.spreads.depth_mm
 
+    @property
+    def _sanded_splice_g(self) -> float:
+        """What the sanding takes off cane and glue, g."""
+        return self._splice_g(self.trimmed) - self._splice_g(self.after)
+
     def _handle_lines(self) -> list[Pending]:
         spreads, final, there = self.book.materials.spreads, self.final.bodies, self.on_scales.bodies
-        cane, glue = final["handle"].mass_g - self.final_glue_g, self.final_glue_g
+        glue = self.final_glue_g
+        cane = final["handle"].mass_g - glue + self._sanded_splice_g
         lines = []
         if "handle" in there:
             loose = spreads.cane_share * cane if self.is_raw else 0.0
-            change = final["handle"].mass_g - there["handle"].mass_g
+            change = cane + glue - there["handle"].mass_g
             lines.append(Pending(key="turning", mass_g=change, sd_g=loose))
         else:
             weighed = self.after.handle.cane_mass_g is not None
