@@ -6,6 +6,7 @@ from typing import Any
 from django.db import IntegrityError, transaction
 
 from fitting.sheets.book import Book
+from fitting.sheets.book_bench import STAGES
 from fitting.sheets.default_book import DEFAULT_BOOK
 from fitting.sheets.leaves import leaves
 from fitting.sheets.snapshot import book_hash
@@ -16,6 +17,8 @@ from orders.people.models import User
 
 # Signs come and go, so that their places in the list say nothing: the list is one value.
 SIGNS = "rules.signs"
+# So do the steps of the bench: each stage's list is one value.
+STEPS = tuple(f"bench.stages.{number}.steps" for number in range(len(STAGES)))
 _STAMP = frozenset({"version"})
 
 
@@ -57,7 +60,7 @@ def keep_edition(book: Book, *, seen: int, by: User, note: str) -> BookVersion:
 def changes_between(old: Book, new: Book) -> dict[str, tuple[Any, Any]]:
     """Return every value in which two editions differ, by dotted name: what it was, what it is.
 
-    The number of the edition is no difference; the signs are one value, as JSON rows.
+    The number of the edition is no difference; the signs are one value, as JSON rows, and so are steps.
     """
     before, after = book_leaves(old), book_leaves(new)
     return {
@@ -68,5 +71,5 @@ def changes_between(old: Book, new: Book) -> dict[str, tuple[Any, Any]]:
 
 
 def book_leaves(book: Book) -> Mapping[str, Any]:
-    """Return every value of a book by dotted name, the signs as one."""
-    return leaves(book.model_dump(mode="json"), whole=(SIGNS,))
+    """Return every value of a book by dotted name, the signs as one, and a stage's steps as one."""
+    return leaves(book.model_dump(mode="json"), whole=(SIGNS, *STEPS))

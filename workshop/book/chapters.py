@@ -15,8 +15,6 @@ Text = str | Promise
 
 # The overall length follows from blade and handle; it is never typed.
 FOLLOWS = "overall_mm"
-# The steps of the bench are no numbers alone: they have a page of their own.
-STEPS = ".steps."
 # The number of the edition is given by saving.
 NUMBER = "version"
 
@@ -159,7 +157,7 @@ def names_in(chapter: Chapter, leaves: Mapping[str, Any]) -> list[str]:
     return [
         name
         for name, value in leaves.items()
-        if is_number(value) and name != NUMBER and STEPS not in name and chapter_of(name) is chapter
+        if is_number(value) and name != NUMBER and chapter_of(name) is chapter
     ]
 
 

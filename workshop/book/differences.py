@@ -9,12 +9,13 @@ from django.utils.translation import gettext as _
 
 from fitting.sheets.book import Book
 from fitting.sheets.book_rules import Sign
-from orders.commissions.editions import SIGNS, changes_between
+from orders.commissions.editions import SIGNS, STEPS, changes_between
 from orders.words.book import unit_of
 from orders.words.signs import say_option, say_sign, say_subject
 from workshop.book.chapters import FOLLOWS
 from workshop.book.form import say_full_name
 from workshop.book.pending import keyed, shown
+from workshop.book.step_words import step_differences
 
 
 @dataclass(frozen=True)
@@ -33,9 +34,10 @@ def differences(old: Book, new: Book) -> tuple[Differs, ...]:
     fields = [
         Differs(name, say_full_name(name, new), _shown(name, before), _shown(name, after))
         for name, (before, after) in found.items()
-        if name != SIGNS and not name.endswith(f".{FOLLOWS}")
+        if name not in (SIGNS, *STEPS) and not name.endswith(f".{FOLLOWS}")
     ]
-    return (*fields, *(_signs(old, new) if SIGNS in found else ()))
+    moved = step_differences(old.bench, new.bench) if any(name in found for name in STEPS) else ()
+    return (*fields, *(Differs(*row) for row in moved), *(_signs(old, new) if SIGNS in found else ()))
 
 
 def _signs(old: Book, new: Book) -> Iterator[Differs]:
@@ -68,4 +70,6 @@ def _points(sign: Sign | None) -> str:
 def _shown(name: str, value: Any) -> str:
     if value is None:
         return _("not in the book")
+    if isinstance(value, bool):
+        return _("needed") if value else _("not needed")
     return f"{shown(value)} {unit_of(name)}".strip()

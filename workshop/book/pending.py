@@ -21,6 +21,7 @@ KEY = "book"
 class Pending:
     """Changes by name; signs by key: new points, taken out, added. ``seen`` is the edition it began on.
 
+    The bench's ``steps`` are one value, those of each stage in order; none where they are as in the book.
     Whatever is not named is the book's in force, so that two makers' changes to different fields both stand.
     """
 
@@ -29,11 +30,12 @@ class Pending:
     points: Mapping[str, float] = field(default_factory=dict)
     removed: tuple[str, ...] = ()
     added: tuple[dict[str, Any], ...] = ()
+    steps: tuple[list[dict[str, Any]], ...] = ()
 
     @property
     def count(self) -> int:
-        """How many fields and signs are changed."""
-        return len(self.values) + len(self.points) + len(self.removed) + len(self.added)
+        """How many fields and signs are changed; the steps count as one."""
+        return len(self.values) + len(self.points) + len(self.removed) + len(self.added) + bool(self.steps)
 
     def on(self, book: Book) -> Book:
         """Return a book with these changes in it.
@@ -44,6 +46,8 @@ class Pending:
         known = book_leaves(book)
         changed = with_leaves(content, {name: value for name, value in self.values.items() if name in known})
         changed["rules"]["signs"] = list(self._signs(book))
+        for stage_work, steps in zip(changed["bench"]["stages"], self.steps, strict=False):
+            stage_work["steps"] = steps
         return read_sheet(Book, changed)
 
     def standing_on(self, book: Book) -> Book | None:
@@ -88,7 +92,8 @@ def pending_in(session: SessionBase, *, in_force: int) -> Pending:
     kept = session.get(KEY)
     if not kept:
         return Pending(seen=in_force)
-    return Pending(**{**kept, "removed": tuple(kept["removed"]), "added": tuple(kept["added"])})
+    lists = {name: tuple(kept.get(name, ())) for name in ("removed", "added", "steps")}
+    return Pending(**{**kept, **lists})
 
 
 def keep_pending(session: SessionBase, pending: Pending) -> None:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from workshop.book import editions, saving, sign_views, views
+from workshop.book import editions, saving, sign_views, step_views, views
 
 app_name = "book"
 
@@ -13,5 +13,6 @@ urlpatterns = [
     path("drop/", saving.drop, name="drop"),
     path("editions/", editions.editions, name="editions"),
     path("signs/<slug:subject>/", sign_views.signs, name="signs"),
+    path("steps/", step_views.steps, name="steps"),
     path("<slug:chapter>/", views.chapter, name="chapter"),
 ]
