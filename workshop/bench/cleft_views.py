@@ -7,12 +7,13 @@ from django.urls import reverse
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders.commissions.access import bat_for
+from orders.commissions.access import bat_for, sees_prices
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage
 from orders.people.doors import STAFF, SignedInRequest, open_to
 from orders.people.once import once
 from workshop.bench import page
+from workshop.bench.beside import MOST, chosen_beside, laid_beside
 from workshop.bench.lie_form import lie_faults, read_lie
 from workshop.bench.lies import Lie, lie_words
 from workshop.bench.rows import take_back_row
@@ -122,12 +123,17 @@ def _lie_refused(error: Refused, work: Work) -> list[page.Fault]:
 def _choices(request: SignedInRequest, work: Work, faults: list[page.Fault] | None = None) -> HttpResponse:
     open_now = work.bat.stage in (Stage.WAITING, Stage.CLEFT_SELECTION)
     found = candidates(work) if open_now else []
+    ticked = request.GET.getlist("beside")
+    compared = chosen_beside(found[:MOST_SHOWN], ticked)
     context = {
         "bat": work.bat,
         "commission": work.bat.commission,
         "build": work.build,
         "needs": needs_of(work.build, work.book),
         "found": found[:MOST_SHOWN],
+        "beside": laid_beside(work, compared, with_prices=sees_prices(request.user)),
+        "beside_codes": {one.cleft.code for one in compared},
+        "too_many": len(set(ticked)) > MOST,
         "more": max(0, len(found) - MOST_SHOWN),
         "chosen": cleft_of_round(work.bat),
         "open_now": open_now,

@@ -76,6 +76,16 @@ class PassForm:
     words: str
     values: dict[str, Any]
 
+    @property
+    def drop(self) -> list[Field]:
+        """How the ball fell."""
+        return [self.height, self.ball, self.support]
+
+    @property
+    def opens_drops(self) -> bool:
+        """Whether a ball was dropped."""
+        return any(one.shown or one.fault for one in self.drops)
+
     def all_fields(self) -> list[Field]:
         """Every number and name, in the order of the page."""
         placed = [one for _, fields in self.rows for one in fields]
@@ -147,7 +157,15 @@ class _Reader:
         return self.posted.get(name, "").strip()
 
     def number(
-        self, name: str, label: str, allowed: Plausible, *, aim: str = "", shown: str = "", lacks: str = ""
+        self,
+        name: str,
+        label: str,
+        allowed: Plausible,
+        *,
+        aim: str = "",
+        shown: str = "",
+        lacks: str = "",
+        column: str = "",
     ) -> tuple[Field, float | None]:
         """Read one number: its field, and its value where there is one that can be."""
         typed = self.text(name)
@@ -157,7 +175,7 @@ class _Reader:
                 value = read_typed(typed, allowed)
             except ReadingRefused as error:
                 fault = refused_reading(error)
-        return _field(name, label, SIGN[allowed.unit], aim, typed or shown, fault), value
+        return _field(name, label, SIGN[allowed.unit], aim, typed or shown, fault, column), value
 
     def gauge(self) -> tuple[Field, float | None]:
         """The gauge, in the machine's own unit."""
@@ -192,6 +210,7 @@ class _Reader:
             plausible("mm", LEAST_DEPTH_MM, MOST_DEPTH_MM, was),
             aim=gettext("was %(depth)s") % {"depth": plain(was)} if was is not None else "",
             lacks=gettext("Read it too, or leave the whole line out.") if begun else "",
+            column=str(LINE_WORDS[line]),
         )
 
     def drops(self) -> tuple[list[Field], list[float]]:
@@ -241,11 +260,11 @@ def _name(line: str, place: int) -> str:
     return f"pass-{line}-{place}"
 
 
-def _field(name: str, label: str, unit: str, aim: str, shown: str, fault: str) -> Field:
+def _field(name: str, label: str, unit: str, aim: str, shown: str, fault: str, column: str = "") -> Field:
     return Field(
         name=name,
         label=label,
-        column=label,
+        column=column or label,
         unit=unit,
         aim=aim,
         needed=True,

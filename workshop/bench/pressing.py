@@ -42,12 +42,14 @@ USUAL_PASSES = 4
 def missing_words(work: Work, now: datetime) -> tuple[str, ...]:
     """Return what pressing still asks for before the bat passes on: a pass, and depths read after its rest.
 
-    That the rest is over is among the waits of every stage. A finished bat that is only put right need not
-    be pressed again.
+    As long as it rests that is all it asks: the rest itself is among the waits of every stage. A finished
+    bat that is only put right need not be pressed again.
     """
     press = InPress(work)
     if not press.passes:
         return () if work.is_adjustment else ("press_pass",)
+    if press.is_resting(now):
+        return ()
     rested = press.rested()
     keys = {key: line for line, key in AFTER.items()}
     return tuple(
@@ -191,7 +193,9 @@ def _loss_trend(press: InPress, piece: Piece, earlier: list[Piece]) -> Trend:
 def _rebound_trend(press: InPress, piece: Piece, earlier: list[Piece]) -> Trend:
     count = max(USUAL_PASSES, *(one.number for one in press.passes), 0)
     drop = _last_drop(press)
-    points = {number: float(round(value)) for number, value in piece.rebounds.items() if piece.drops[number] == drop}
+    points = {
+        number: float(round(value)) for number, value in piece.rebounds.items() if piece.drops[number] == drop
+    }
     found = [band for band in bands(earlier, same_drop(drop)) if band.number <= count]
     return Trend(
         title=gettext("Rebound of the ball by pass, middle of five"),
@@ -222,8 +226,9 @@ def _earlier_words(piece: Piece, earlier: list[Piece]) -> str:
     known = [one for one in earlier if one.losses or one.rested is not None]
     if len(known) < FEWEST:
         words = ngettext(
-            "%(count)s earlier piece of this bench has its passes kept: too few to draw middle and spread.",
-            "%(count)s earlier pieces of this bench have their passes kept: too few to draw middle and spread.",
+            "%(count)s earlier piece of this bench is kept by its passes: too few for a middle and a spread.",
+            "%(count)s earlier pieces of this bench are kept by their passes: too few for a middle and a "
+            "spread.",
             len(known),
         )
         return words % {"count": len(known)}

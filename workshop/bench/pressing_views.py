@@ -73,11 +73,13 @@ def meanwhile_words(work: Work) -> str:
     """Tell who kept or took back which pass since the form was shown."""
     passes = InPress(work).passes
     if not passes:
-        return gettext("The passes have changed since this page was opened. Yours is not kept yet: look again.")
+        return gettext(
+            "The passes have changed since this page was opened. Yours is not kept yet: look again."
+        )
     last = passes[-1]
     words = gettext(
-        "%(name)s has kept pass %(number)s since this page was opened. Yours is not kept yet: look whether it "
-        "is the same one."
+        "%(name)s has kept pass %(number)s since this page was opened. Yours is not kept yet: look whether "
+        "it is the same one."
     )
     return words % {"name": last.by.name, "number": last.number}
 

@@ -1,6 +1,7 @@
 """Each stage's own part of its page: the template and what stands in it."""
 
 from collections.abc import Callable
+from datetime import datetime
 from typing import Any
 
 from orders.commissions.states import Stage
@@ -17,16 +18,16 @@ PARTS: dict[Stage, Callable[[Work], dict[str, Any]]] = {
 
 # What a stage still asks for beside steps, readings and cleft, each as one word of
 # ``orders.words.stages.missing_words``; looked at before the bat passes on.
-MISSING: dict[Stage, Callable[[Work], tuple[str, ...]]] = {
+MISSING: dict[Stage, Callable[[Work, datetime], tuple[str, ...]]] = {
     Stage.CLEFT_SELECTION: selection.missing_words,
     Stage.PRESSING: pressing.missing_words,
 }
 
 
-def missing_of(work: Work) -> tuple[str, ...]:
-    """Return what the present stage's own part still asks for."""
+def missing_of(work: Work, now: datetime) -> tuple[str, ...]:
+    """Return what the present stage's own part still asks for at a moment."""
     found = MISSING.get(Stage(work.bat.stage))
-    return found(work) if found else ()
+    return found(work, now) if found else ()
 
 
 def part_of(work: Work) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from workshop.bench import (
     inspection_views,
     pressing_views,
     spell_views,
+    standing_views,
     views,
 )
 
@@ -36,5 +37,8 @@ urlpatterns = [
     path("<slug:code>/failed/letter/", failing_views.letter, name="failed-letter"),
     path("<slug:code>/inspection/", inspection_views.inspection, name="inspection"),
     path("<slug:code>/inspection/ask/", inspection_views.ask, name="ask-consent"),
+    path("<slug:code>/standing/", standing_views.standing, name="standing"),
+    path("<slug:code>/standing/take-back/", standing_views.take_back, name="standing-take-back"),
+    path("<slug:code>/targets/", standing_views.targets, name="targets"),
     path("<slug:code>/job-card.pdf", card_views.card, name="job-card"),
 ]

@@ -13,8 +13,11 @@ from orders.commissions.states import Stage
 from orders.people.models import User
 from workshop.bench.asks import Aim, Ask
 from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
+from workshop.bench.lies import best_of, every_lie
 from workshop.bench.onward import pass_on
+from workshop.bench.press_depths import AFTER, BEFORE, LINES
 from workshop.bench.press_work import InPress, keep_pass
+from workshop.bench.selection import hand_of, orient, orientation_of, zones_of_work
 from workshop.bench.waits import waits_of
 from workshop.bench.work import (
     READ_AGAIN,
@@ -36,6 +39,10 @@ USUAL: dict[str, tuple[float, float]] = {
 }
 # The steps of a stage that a finished bat goes through again.
 DONE_AGAIN = frozenset({"last_cuts", "sand", "oil", "knock_in", "grip", "gauge_covered", "weigh_at_rest"})
+
+# Light to heavy: the tool of each pass, and the share of the whole loss that it has reached.
+PASSES = (("edge_roller", 0.3), ("flat_roller", 0.6), ("flat_roller", 0.85), ("crown_roller", 1.0))
+DROP = {"height_mm": 1000.0, "ball": "leather, 156 g, worn", "support": "two battens, 400 mm apart"}
 
 
 class NoCleft(LookupError):
@@ -66,6 +73,8 @@ def work_stage(
         raise ValueError(f"nothing is worked on in {bat.stage}")
     if bat.stage == Stage.CLEFT_SELECTION and cleft_of_round(bat) is None:
         best_cleft(work, by=by, at=at)
+    if bat.stage == Stage.CLEFT_SELECTION and not work.is_adjustment and whole:
+        lay(work, by=by, at=at)
     steps = [step.key for step in work.stage_work.steps if not work.is_adjustment or step.key in DONE_AGAIN]
     asks = [ask for ask in work.asks if not work.is_adjustment or ask.key in READ_AGAIN | {"swing_time"}]
     if not whole:
@@ -78,16 +87,44 @@ def work_stage(
     now = {name: value for name, value in values.items() if name not in rested}
     keep_entries(work, Typed(now, {}), by=by, at=at)
     if bat.stage == Stage.PRESSING and not work.is_adjustment and whole:
-        press(work, chance, by=by, at=at)
+        press(work, chance, values, by=by, at=at)
         rest = timedelta(hours=work.stage_work.wait_hours, minutes=5)
         keep_entries(work, Typed(rested, {}), by=by, at=at + rest)
 
 
-def press(work: Work, chance: Random, *, by: User, at: datetime) -> None:
-    """Take the wood through the press, light to heavy, the crown roller last."""
-    gauge = chance.randrange(700, 800)
-    for number, tool in enumerate(("edge_roller", "flat_roller", "flat_roller", "crown_roller"), start=1):
-        values = {"tool": tool, "gauge": gauge, "rebounds": [], "depths": {}, "words": ""}
+def lay(work: Work, *, by: User, at: datetime) -> None:
+    """Decide how the cleft lies: where the fewest faults are in the way, its outside edge for the player."""
+    cleft = cleft_of_round(work.bat)
+    if cleft is None or orientation_of(work.bat) is not None:
+        return
+    lie = best_of(every_lie(cleft, zones_of_work(work))).lie
+    orient(work, lie, outside_edge=lie.outside_edge(hand_of(work)) or lie.left_edge, by=by, at=at)
+
+
+def press(work: Work, chance: Random, read: dict[str, float], *, by: User, at: datetime) -> None:
+    """Take the wood through the press, light to heavy, the crown roller last, and drop a ball on it.
+
+    ``read`` has the depths before and rested; of what the last pass took some comes back overnight.
+    """
+    places = sorted({ask.place for ask in work.asks if ask.key == "depth_before" and ask.place is not None})
+    gauge, rebound = chance.randrange(700, 800), chance.uniform(430, 455)
+    for number, (tool, share) in enumerate(PASSES, start=1):
+        depths = {}
+        for line in LINES:
+            pairs = [(read.get(f"{BEFORE[line]}-{x}"), read.get(f"{AFTER[line]}-{x}")) for x in places]
+            known = [(before, after) for before, after in pairs if before is not None and after is not None]
+            if len(known) == len(places):
+                lost = [(before, share * (before - after + 0.4)) for before, after in known]
+                depths[line] = [round(before - loss + chance.uniform(-0.1, 0.1), 1) for before, loss in lost]
+        rebound += chance.uniform(6, 16)
+        values = {
+            "tool": tool,
+            "gauge": gauge,
+            "depths": depths,
+            "rebounds": [float(round(rebound + chance.gauss(0, 4))) for _ in range(5)],
+            "drop": DROP,
+            "words": "",
+        }
         keep_pass(work, number=number, values=values, by=by, at=at)
         gauge += chance.randrange(60, 130)
 
@@ -157,6 +194,9 @@ def _of_cleft(ask: Ask, cleft: Cleft | None, chance: Random) -> float | None:
         return cleft.moisture_percent + chance.gauss(0, 0.2)
     if ask.key == "grains":
         return float(cleft.grains or 8)
+    if ask.key in BEFORE.values():
+        # Dressed square: the edges are as deep as the centre.
+        return min(cleft.depths_mm) - 2.0 + chance.uniform(-0.2, 0.2)
     if ask.key == "cleft_depth":
         return min(cleft.depths_mm) + chance.uniform(0, 1)
     return None

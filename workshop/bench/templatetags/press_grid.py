@@ -1,4 +1,4 @@
-"""The fields of the press grid, picked out of a stage's fields: a row a place, a column a line along the blade."""
+"""The fields of the press grid, picked out of a stage's fields: a row a place, a column a line."""
 
 from typing import Any
 
