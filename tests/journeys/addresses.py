@@ -98,7 +98,7 @@ def of_the_maker(world: World) -> list[str]:
         *(f"/floor/book/{part}/" for part in ("lengths", "limits", "wishes", "signs", "signs/bow", "shapes")),
         *(
             f"/floor/book/{part}/"
-            for part in ("thresholds", "materials", "blow", "bench", "costs", "editions")
+            for part in ("thresholds", "materials", "blow", "bench", "costs", "editions", "steps")
         ),
         "/floor/people/",
         f"/fitting/{world.at_counter.code}/bat-face/",

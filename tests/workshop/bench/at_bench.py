@@ -11,10 +11,13 @@ from django.urls import reverse
 from orders.commissions.models import Bat, JournalEntry, Reading, StepDone
 from orders.commissions.states import Stage
 from orders.people.models import User
+from workshop.bench.lies import Lie
 from workshop.bench.models import Coat, Orientation, PressPass
 from workshop.bench.page import plain
 from workshop.bench.press_work import keep_pass
+from workshop.bench.selection import orient
 from workshop.bench.work import seen_mark, work_on
+from workshop.rack.clefts import cleft_of_round
 from workshop.rack.models import CleftEntry
 
 ONCE = re.compile(rb'name="once" value="([0-9a-z]{26})"')
@@ -53,7 +56,7 @@ def on_the_numbers(bat: Bat, **changes: float) -> dict[str, Any]:
 
 
 def days_go_by(bat: Bat, days: float = 3) -> None:
-    """Let some days go by: all that happened to a bat was so much earlier; glue, oil and wood have their time."""
+    """Let some days go by: what happened to a bat was so much earlier, and glue, oil, wood have rested."""
     kinds: list[type[Model]] = [JournalEntry, StepDone, Reading, PressPass, Coat, Orientation]
     rows = [QuerySet(kind).filter(bat=bat) for kind in kinds]
     rows.append(QuerySet(CleftEntry).filter(cleft__bat=bat))
@@ -72,6 +75,8 @@ def do_the_stage(client: Client, bat: Bat, **changes: float) -> None:
     work = work_on(bat)
     for step in sorted(work.required.steps):
         assert sent(client, bat, "step", step=step).status_code == 302
+    if bat.stage == Stage.CLEFT_SELECTION and cleft_of_round(bat) is not None:
+        orient(work, Lie(toe_end=1, face_side="a"), outside_edge=1, by=bat.steps.standing()[0].by)
     if bat.stage == Stage.PRESSING:
         press_once(bat, bat.steps.standing()[0].by)
     days_go_by(bat)
