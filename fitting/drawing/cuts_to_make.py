@@ -56,7 +56,6 @@ class CutLabels:
     cut: str  # {times}
     target: str
     limit: str
-    handle: str
     nothing: str
 
 

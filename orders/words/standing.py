@@ -7,6 +7,7 @@ from django.utils.translation import ngettext
 
 from fitting.bat.additions import Addition
 from fitting.bat.condition import Condition
+from fitting.drawing.cuts_to_make import CutLabels
 from orders.words.measures import show_decimals
 
 # Below this a mass is on its number.
@@ -166,3 +167,19 @@ def addition_words(addition: Addition) -> str:
         phrases.append(lifted % {"by": show_decimals(abs(share), 1)})
     name = _("another grip") if addition.key == "grip" else pending_words(addition.key)
     return f"{name}: {', '.join(phrases)}"
+
+
+def cut_labels() -> CutLabels:
+    """Return every word of the drawing of cuts."""
+    return CutLabels(
+        title=_("Where to take how much off, on the blade's side"),
+        description=_("to come off: {cuts}"),
+        one_cut=_("spine {spine} and edges {edge} mm at {at} mm from the toe"),
+        spine=_("off the spine, mm"),
+        edge=_("off both edges, mm"),
+        from_toe=_("mm from the toe"),
+        cut=_("to come off, drawn {times} times as deep as it is"),
+        target=_("where the targets lie"),
+        limit=_("as far as the limits let"),
+        nothing=_("nothing is to come off"),
+    )

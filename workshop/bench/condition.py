@@ -1,5 +1,7 @@
 """In which condition a bat lies on the scales, as far as its stage and the steps done tell."""
 
+from statistics import mean
+
 from fitting.bat.condition import Condition
 from orders.commissions.models import Reading
 from orders.commissions.models.bat import BenchEntryQuerySet
@@ -9,6 +11,8 @@ from workshop.bench.press_depths import wood_since
 from workshop.bench.work import Work
 from workshop.rack.clefts import cleft_of_round
 
+# As long as none of them is done and no station was read, the whole piece is still a block.
+SHAPED_BY = frozenset({"rough_out", "hollow", "leave_toe_deep", "rough_to_leave"})
 # Any of them tells that nothing is left square below the shoulder.
 TOP_SHAPED_BY = frozenset({"shape_shoulders", "last_cuts", "turn_to_girth", "bind"})
 USUAL_MOISTURE_PERCENT = 12.0
@@ -38,7 +42,9 @@ def guessed(work: Work) -> Condition:
         oil_coats=_coats(work, done),
         moisture_percent=_moisture(work),
     )
-    return found if finishing or done & TOP_SHAPED_BY else with_square_top(work, found)
+    if finishing or done & TOP_SHAPED_BY:
+        return found
+    return with_square_top(work, found, whole=not handle and _nothing_shaped(work, done))
 
 
 def finished_as_agreed(work: Work) -> Condition:
@@ -53,20 +59,37 @@ def unfinished(work: Work, *, with_handle: bool) -> Condition:
     return with_square_top(work, Condition(moisture_percent=_moisture(work)))
 
 
-def with_square_top(work: Work, condition: Condition) -> Condition:
-    """Return a condition with the block that the book leaves square below the shoulder.
+def with_square_top(work: Work, condition: Condition, *, whole: bool = False) -> Condition:
+    """Return a condition with the block that the book leaves square below the shoulder, or a whole block.
 
-    It is as deep as the wood was dressed and as wide as the blade.
+    It is as deep as the wood was dressed or, where it is whole, pressed; and as wide as the blade.
     """
     length = min(work.book.bench.square_top_mm, work.build.blade.length_mm / 2)
+    if whole:
+        length = square_most_mm(work)
     if length <= 0:
         return condition
     block = {
         "square_top_mm": length,
-        "square_depth_mm": _block_depth(work),
+        "square_depth_mm": _pressed_depth(work) if whole else _block_depth(work),
         "square_width_mm": _number(work, "shaped_width") or work.build.blade.width_mm,
     }
     return condition.model_copy(update=block)
+
+
+def square_most_mm(work: Work) -> float:
+    """Return how far down the shoulder a block can reach and still be one end of a blade."""
+    return work.build.blade.length_mm - 1
+
+
+def _nothing_shaped(work: Work, done: set[str]) -> bool:
+    return not done & SHAPED_BY and not _rows(work, "spine", "edge_left", "edge_right").exists()
+
+
+def _pressed_depth(work: Work) -> float:
+    """Mean depth of the wood out of the press along its middle, mm."""
+    depths = [row.in_unit for row in _rows(work, "depth_after")]
+    return round(mean(depths), 1) if depths else _block_depth(work)
 
 
 def _block_depth(work: Work) -> float:

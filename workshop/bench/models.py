@@ -119,7 +119,8 @@ class SolvedFor(models.TextChoices):
 class Targets(BenchRow):
     """The agreed bat re-shaped for its cleft: the build sheet that the blade is shaped to.
 
-    ``density`` and its ``spread`` are 0.1 kg/m3 of the pressed blade. Where no blade of this wood meets mass
+    ``density`` and its ``spread`` are 0.1 kg/m3 of the pressed blade, ``leave`` is the depth in 0.1 mm that
+    shaping leaves on over the targets until the handle is in. Where no blade of this wood meets mass
     and sweet spot there is no ``version``, and ``barrier`` says what stops it (``fitting.bat.reshaped``).
     """
 
@@ -130,6 +131,7 @@ class Targets(BenchRow):
     cause = models.CharField(max_length=8, choices=SolvedFor)
     density = models.PositiveIntegerField()
     spread = models.PositiveIntegerField()
+    leave = models.PositiveSmallIntegerField(default=0)
     barrier: Any = models.JSONField(default=dict, blank=True)
 
     objects = BenchEntryQuerySet["Targets"].as_manager()
@@ -156,6 +158,26 @@ class Coat(BenchRow):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.number} of bat {self.bat_id}"
+
+
+class Reason(BenchRow):
+    """Why a bat goes on with a reading past its limit: the reading's key, its value in tenths, and the words.
+
+    A reading that is worse than the one the words were written for asks for words again.
+    """
+
+    about = models.CharField(max_length=40)
+    value = models.PositiveIntegerField()
+    words = models.TextField()
+
+    objects = BenchEntryQuerySet["Reason"].as_manager()
+
+    class Meta:
+        ordering = ("pk",)
+        indexes = (models.Index(fields=["bat", "round"], name="reason_by_bat"),)
+
+    def __str__(self) -> str:
+        return f"{self.about} of bat {self.bat_id}"
 
 
 class Spell(models.Model):

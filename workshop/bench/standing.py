@@ -137,7 +137,7 @@ class AtBench:
             Refused: ``not_a_bat`` where the readings make none.
         """
         targets = self.work.targets
-        leave = 0.0 if sanded else self.work.book.bench.shaping_leave_mm
+        leave = 0.0 if sanded else self.work.leave_mm
         stations = [self._station(one, until, leave).model_dump() for one in targets.blade.stations]
         sheet = targets.model_dump(mode="json")
         sheet["blade"] |= {"stations": stations, "width_mm": self._width(targets.blade.width_mm)}

@@ -12,7 +12,8 @@ from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 
-from fitting.bat.condition import Believed
+from fitting.bat.condition import Believed, Condition
+from fitting.bat.half_made import leave_mm, stand
 from fitting.bat.reshape import reshape
 from fitting.bat.reshaped import Barrier, CannotReshape, Moved
 from fitting.sheets.build_sheet import Band, BuildSheet, Willow
@@ -106,7 +107,7 @@ def solve(agreed: AgreedBat, willow: WillowNow, *, by: User, at: datetime | None
     last = last_solved(agreed.bat)
     if last is not None and last.cleft == willow.cleft and abs(last.density - density * 10) <= SAME_DENSITY:
         return last
-    version, barrier = None, {}
+    version, barrier, leave = None, {}, 0.0
     try:
         found = reshape(agreed.build, density, agreed.build.mass_g.target, book=agreed.book)
     except CannotReshape as stopped:
@@ -118,6 +119,7 @@ def solve(agreed: AgreedBat, willow: WillowNow, *, by: User, at: datetime | None
         version = add_build(
             agreed.bat.commission, sheet, origin=Origin.RE_SHAPED, by=by, parent=agreed.version, at=at
         )
+        leave = _leave(agreed, sheet, willow.believed)
     return Targets.objects.create(
         bat=agreed.bat,
         round=agreed.bat.round,
@@ -129,8 +131,15 @@ def solve(agreed: AgreedBat, willow: WillowNow, *, by: User, at: datetime | None
         cause=willow.cause,
         density=round(density * 10),
         spread=round(willow.believed.sd_kg_m3 * 10),
+        leave=round(leave * 10),
         barrier=barrier,
     )
+
+
+def _leave(agreed: AgreedBat, targets: BuildSheet, believed: Believed) -> float:
+    """Depth to leave on, mm: what is not known yet of wood and handle cannot make the bat too light then."""
+    standing = stand(targets, Condition(), None, believed, aim=targets, book=agreed.book)
+    return leave_mm(standing, book=agreed.book)
 
 
 def _of_this_willow(build: BuildSheet, density: float, willow: WillowNow) -> BuildSheet:

@@ -27,6 +27,7 @@ from orders.commissions.states import Cause, Origin, Stage, Unit
 from orders.people.models import User
 from workshop.bench.agreed import AgreedBat
 from workshop.bench.asks import Ask, BatOnPaper, asks_of
+from workshop.bench.models import Targets
 from workshop.bench.press_depths import wood_since
 from workshop.bench.targets import solve_for_willow, targets_in_force
 from workshop.rack import clefts
@@ -57,22 +58,34 @@ class Work(AgreedBat):
     """A bat with what was agreed of it, what it is shaped to, and the book in force."""
 
     @cached_property
-    def targets(self) -> BuildSheet:
-        """The sheet that the blade is shaped to: re-shaped for the bat's own willow, else as agreed.
+    def _solved(self) -> Targets | None:
+        """The shaping targets in force; none where the agreed sheet itself is shaped to.
 
         An adjusted bat whose sheet was written anew is shaped to that.
         """
         if self.version.origin == Origin.ADJUSTED and self.is_adjustment:
-            return self.build
-        row = targets_in_force(self.bat)
+            return None
+        return targets_in_force(self.bat)
+
+    @cached_property
+    def targets(self) -> BuildSheet:
+        """The sheet that the blade is shaped to: re-shaped for the bat's own willow, else as agreed."""
+        row = self._solved
         return self.build if row is None or row.version is None else build_of(row.version)
+
+    @property
+    def leave_mm(self) -> float:
+        """Depth that shaping leaves on over the targets until the handle is in: the book's at least."""
+        row, least = self._solved, self.book.bench.shaping_leave_mm
+        return least if row is None else max(row.leave / 10, least)
 
     @cached_property
     def paper(self) -> BatOnPaper:
         """The bat on paper: its stations as they are shaped to, everything else as it was agreed."""
         blade = self.build.blade.model_copy(update={"stations": self.targets.blade.stations})
         build = self.build.model_copy(update={"blade": blade})
-        return BatOnPaper(build, self.weighing, self.book.bench)
+        bench = self.book.bench.model_copy(update={"shaping_leave_mm": self.leave_mm})
+        return BatOnPaper(build, self.weighing, bench)
 
     @cached_property
     def stage_work(self) -> StageWork | None:
@@ -217,21 +230,6 @@ def lay_back(work: Work, *, by: User, words: str = "", at: datetime | None = Non
     if cleft is None:
         raise Refused("cleft_missing")
     clefts.put_back(cleft, by=by, words=words, at=at)
-
-
-@transaction.atomic
-def fail_cleft(work: Work, verb: str, *, by: User, words: str, at: datetime | None = None) -> None:
-    """Give up a cleft that failed, and send its bat back to have another chosen.
-
-    ``verb`` is ``mark_smaller`` or ``reject``.
-    """
-    bat = work.bat
-    cleft = clefts.cleft_of_round(bat)
-    if cleft is None:
-        raise Refused("cleft_missing")
-    clefts.fail(cleft, verb, by=by, words=words, at=at)
-    if bat.stage != Stage.CLEFT_SELECTION:
-        stages.go_back(bat, to=Stage.CLEFT_SELECTION, by=by, reason=words, at=at)
 
 
 def readings_of(bat: Bat) -> dict[tuple[str, int | None], Reading]:

@@ -24,7 +24,6 @@ from workshop.bench.targets import (
     willow_with,
 )
 from workshop.bench.work import choose_cleft, lay_back, work_on
-from workshop.rack import clefts
 from workshop.stock.models import Cause
 
 # Lighter willow than any bat of the book's size can be made of at its mass.
