@@ -1,4 +1,4 @@
-"""A simulated workshop: how many bats land within 10 g of the agreed mass, with the program's advice and without.
+"""A simulated workshop: how many bats land within 10 g of the agreed mass, with advice and without.
 
 See tests/simulated_bench.py for what is true, what is read and how hands err. Without advice a bat is shaped
 to the very targets that the rack's density gives, and finished. With it the pressed piece, the roughed-out
@@ -47,8 +47,8 @@ def test_bats_land_on_the_agreed_mass():
     shares = [float(np.mean(np.abs(off) <= WITHIN_G)) for off in (advised, alone)]
     print(
         f"\nSimulated workshop, {BATS} bats: within {WITHIN_G:.0f} g of the agreed mass {shares[0]:.0%} with "
-        f"advice (mean {np.mean(advised):+.1f} g, sd {np.std(advised):.1f} g, {np.mean(trips):.1f} weighings a "
-        f"bat), {shares[1]:.0%} without (sd {np.std(alone):.1f} g); {other} were told to take another cleft."
+        f"advice (mean {np.mean(advised):+.1f} g, sd {np.std(advised):.1f} g, {np.mean(trips):.1f} weighings "
+        f"a bat), {shares[1]:.0%} without (sd {np.std(alone):.1f} g); {other} were told to take another cleft."
     )
     assert len(advised) >= 0.9 * BATS
     assert shares[0] >= LEAST_SHARE
