@@ -24,6 +24,7 @@ from workshop.demo.people import (
     open_demo,
 )
 from workshop.demo.plan import LASTS, PLANNED, Planned, Who
+from workshop.demo.stock import stock_the_shelves
 from workshop.demo.telling import tell
 from workshop.demo.wood import stock_the_rack
 from workshop.rack.holds import release_due
@@ -81,6 +82,7 @@ def _tell(today: date) -> None:
     opened = evening - timedelta(days=OPENED_DAYS_AGO)
     staff = open_demo(opened)
     stock_the_rack(_chance(1), by=staff.maker, at=evening)
+    stock_the_shelves(_chance(3), by=staff.maker, at=evening)
     people = _people(today, opened)
     stories = [_opened(first, people, staff) for first in _first_moments(evening)]
     for planned, story in stories:

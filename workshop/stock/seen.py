@@ -11,8 +11,8 @@ from orders.people.models import User, Workshop
 
 def currency_for(user: User) -> str | None:
     """Return the workshop's currency for somebody who sees prices, else None."""
-    workshop = Workshop.objects.the_one()
-    return workshop.currency if workshop and sees_prices(user) else None
+    workshop = Workshop.objects.the_one() if sees_prices(user) else None
+    return workshop.currency if workshop else None
 
 
 def price_words(amount: int | None, currency: str | None) -> str:

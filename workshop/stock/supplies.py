@@ -6,7 +6,7 @@ Amounts come in the supply's own unit (pieces, metres, grams) and are kept in te
 from datetime import datetime
 from typing import Any
 
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.db.models import F
 from django.utils import timezone
 
@@ -118,18 +118,12 @@ def take_back(movement: Movement, *, by: User, at: datetime | None = None) -> Mo
     """
     if movement.takes_back_id or Movement.objects.filter(takes_back=movement).exists():
         raise StockRefused("taken_back")
-    supply = movement.supply
-    return _move(
-        supply,
-        Verb.TAKE_BACK,
-        -movement.amount,
-        by=by,
-        at=at,
-        words="",
-        takes_back=movement,
-        bat=movement.bat,
-        round=movement.round,
-    )
+    about = {"takes_back": movement, "bat": movement.bat, "round": movement.round}
+    try:
+        with transaction.atomic():
+            return _move(movement.supply, Verb.TAKE_BACK, -movement.amount, by=by, at=at, words="", **about)
+    except IntegrityError as error:
+        raise StockRefused("taken_back") from error
 
 
 @transaction.atomic

@@ -3,9 +3,18 @@
 from datetime import date
 from typing import Any
 
+from fitting.recommend import recommend
+from fitting.sheets.faults import read_sheet
+from fitting.sheets.fitting_sheet import FittingSheet
 from orders.people.models import User
+from tests.factories import SHEET
 from workshop.stock import handles, supplies
 from workshop.stock.models import Handle, Supply
+
+
+def recommended_construction() -> str:
+    """Return how the handle is built up that the fitting of the tests is recommended."""
+    return str(recommend(read_sheet(FittingSheet, SHEET)).build.handle.construction)
 
 
 def a_handle(number: int, by: User, **changes: Any) -> Handle:
