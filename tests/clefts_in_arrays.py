@@ -21,7 +21,7 @@ COLUMNS: dict[str, Any] = {
 }
 
 
-def clefts(count: int, marks: Marks | None = None, **columns: Any) -> Clefts:
+def clefts(count: int, marks: Any = None, /, **columns: Any) -> Clefts:
     """So many clefts alike but for the columns given, each a value or a list of values."""
     arrays = {
         name: np.array(np.broadcast_to(columns.get(name, usual), count)) for name, usual in COLUMNS.items()

@@ -92,6 +92,11 @@ class Assigned:
         """The best other one."""
         return self.others[0] if self.others else None
 
+    @property
+    def free(self) -> Other | None:
+        """The best other one that no bat has."""
+        return next((other for other in self.others if other.taken_by is None), None)
+
 
 @dataclass(frozen=True)
 class Unmatched:
@@ -154,7 +159,8 @@ def costs_of(bats: Sequence[Wanted], clefts: Clefts, standing: Standing, book: M
     for row, bat in enumerate(bats):
         found = priced(bat, clefts, standing, book, row=row)
         faults[row] = found.faults
-        np.copyto(matrix[row, :width], found.cost, where=found.faults == 0)
+        faults[row, bat.refused] |= BIT["refused"]
+        np.copyto(matrix[row, :width], found.cost, where=faults[row] == 0)
     matrix[np.arange(count), width + np.arange(count)] = no_cleft
     return Costs(matrix, faults, no_cleft)
 
@@ -205,12 +211,15 @@ class _Teller:
         )
 
     def _best(self, bat: int, but: int | None = None) -> tuple[IntArray, int]:
-        """The cheapest clefts that would do, and how many would."""
+        """The cheapest clefts that would do, the cheapest free one among them, and how many would."""
         allowed = np.flatnonzero(self.costs.faults[bat] == 0)
         offered = allowed if but is None else allowed[allowed != but]
         costs, most = self.costs.matrix[bat, offered], self.book.offers_most
         if len(offered) > most:
             nearest = np.argpartition(costs, most)[:most]
+            free = np.flatnonzero(self.owners[offered] < 0)
+            if len(free):
+                nearest = np.union1d(nearest, free[np.argmin(costs[free])])
             offered, costs = offered[nearest], costs[nearest]
         return offered[np.argsort(costs, kind="stable")], len(allowed)
 

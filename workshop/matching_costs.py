@@ -5,7 +5,7 @@ range and the bats in it come ready from the model (``WillowTable``). Here is on
 cleft will be once pressed for this very bat, what bat that makes, what speaks against it.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from scipy.special import ndtr
@@ -19,7 +19,7 @@ from fitting.sheets.weighing import Weighing
 from workshop.matching_marks import BoolArray, IntArray, Marks, Zones, lie
 from workshop.willow import Pressing, pressing_of
 
-# What can forbid a pair, each a bit; "kept" is another's cleft.
+# What can forbid a pair, each a bit; "kept" is another's cleft, "refused" the maker's own word.
 FAULTS = (
     "no_willow",
     "kept",
@@ -31,11 +31,12 @@ FAULTS = (
     "grade",
     "run_out",
     "blemish",
+    "refused",
 )
 FAULT_BITS = np.int32
 BIT = {fault: 1 << place for place, fault in enumerate(FAULTS)}
 # What a pair's cost is made of.
-PARTS = ("mass", "peak", "shape", "risk", "grade", "money", "age", "looks")
+PARTS = ("mass", "peak", "shape", "risk", "grade", "money", "age", "looks", "kept")
 FREE, SOMEBODY_ELSES = -1, -2
 _BEYOND_KG_M3 = 1000.0
 
@@ -76,6 +77,8 @@ class Wanted:
         gain: factor of the press on the density, and its spread.
         days_left: until it is due; None where no day was told.
         table: None where no willow can become it.
+        refused: rows of the clefts that the maker does not want for it.
+        has_kept: whether a cleft is kept aside for it, so that any other costs more.
     """
 
     zones: Zones
@@ -93,6 +96,8 @@ class Wanted:
     gain_sd: float
     days_left: float | None
     table: Table | None
+    refused: IntArray = field(default_factory=lambda: np.empty(0, np.intp))
+    has_kept: bool = False
 
 
 @dataclass(frozen=True)
@@ -255,6 +260,7 @@ def priced(wanted: Wanted, clefts: Clefts, standing: Standing, book: MatchingBoo
         "money": standing.money,
         "age": standing.age,
         "looks": lying.points,
+        "kept": np.where(clefts.kept_for == row, 0.0, book.kept_points * wanted.has_kept),
     }
     if wanted.table is None:
         faults |= BIT["no_willow"]

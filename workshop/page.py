@@ -19,6 +19,7 @@ ROADS: dict[str, tuple[tuple[str, Promise], ...]] = {
         ("review:morning", _("Morning")),
         ("bench:bats", _("Bench")),
         ("rack:clefts", _("Rack")),
+        ("match:match", _("Matching")),
         ("stock:stock", _("Stock")),
         ("returns:desk", _("Returns")),
         ("book:book", _("Book")),

@@ -25,6 +25,7 @@ INSTALLED_APPS = [
     "workshop.review",
     "workshop.rack",
     "workshop.stock",
+    "workshop.match",
     "workshop.bench",
     "orders.people",
     "orders.interview",
@@ -94,6 +95,10 @@ PERIODIC_JOBS = [
     # Before the holds: a proposal that lapses frees its clefts.
     "orders.commissions.lifecycle.lapse_due",
     "workshop.rack.holds.release_due",
+    "workshop.rack.delivery.forget_files",
+    "workshop.rack.photographs.sweep_files",
+    # The last: it may take its time.
+    "workshop.match.wanting.work_out_due",
 ]
 # A password is a member of staff's only factor so far, hence the length (OWASP ASVS 5.0, 6.2.1).
 AUTH_PASSWORD_VALIDATORS = [

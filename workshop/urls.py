@@ -24,5 +24,6 @@ urlpatterns = [
     path("floor/book/", include("workshop.book.urls")),
     path("floor/rack/", include("workshop.rack.urls")),
     path("floor/stock/", include("workshop.stock.urls")),
+    path("floor/match/", include("workshop.match.urls")),
     path("floor/bench/", include("workshop.bench.urls")),
 ]

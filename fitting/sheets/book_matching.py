@@ -32,6 +32,7 @@ class MatchingBook(Record):
     age_full_days: float = Field(default=365, gt=0, le=3650, description="after which a cleft is old stock")
     looks_points: float = _points(2, "each speck or stain on the face")
     blemish_points: float = _points(3, "each fault that stays in the bat, outside splice and hitting zone")
+    kept_points: float = _points(30, "another cleft than the one that is kept aside for the bat")
     no_cleft_points: float = _points(150, "a bat that gets no cleft")
     due_points: float = _points(150, "more for one that is due; rises from none over due_days")
     due_days: float = Field(default=60, gt=0, le=730)

@@ -282,6 +282,7 @@ _MATCHING: dict[str, Text] = {
     "age_full_days": _("time on the rack after which a cleft is old stock"),
     "looks_points": _("each speck or stain on the face"),
     "blemish_points": _("each fault outside splice and hitting zone"),
+    "kept_points": _("another cleft than the one kept aside for the bat"),
     "no_cleft_points": _("bat that gets no cleft"),
     "due_points": _("more for one that is due today"),
     "due_days": _("how long before its day that begins to count"),

@@ -92,7 +92,7 @@ def bare_matrix(floor, standing):
     matrix = np.full((len(bats), CLEFTS + len(bats)), BOOK.forbidden_points)
     for row, bat in enumerate(bats):
         x, table = density[row], bat.table
-        low, high = usable_kg_m3(bat)
+        low, high = usable_kg_m3(bat) or (0.0, 0.0)
         mass = np.interp(x, table.density_kg_m3, table.mass_g)
         peak = np.interp(x, table.density_kg_m3, table.peak_mm)
         spine = np.interp(x, table.density_kg_m3, table.spine_mm)

@@ -166,7 +166,7 @@ def test_finer_dearer_and_newer_wood_costs_more(better, worse, part, more):
     cheap, dear = found.parts[part]
     assert dear - cheap == pytest.approx(more) if more else dear == pytest.approx(2 * cheap)
     assert match_of_both.assigned[0].pair.cleft == 0
-    assert match_of_both.assigned[0].second.more == pytest.approx(dear - cheap)
+    assert match_of_both.assigned[0].others[0].more == pytest.approx(dear - cheap)
 
 
 def test_money_counts_by_the_racks_middle_price_and_an_unknown_one_counts_as_such():
@@ -220,7 +220,7 @@ def test_bat_that_only_one_cleft_suits_gets_it_though_another_likes_it_better():
     found = match([easy, choosy], rack, BOOK)
 
     assert [(one.pair.bat, one.pair.cleft) for one in found.assigned] == [(0, 1), (1, 0)]
-    second = found.assigned[0].second
+    second = found.assigned[0].others[0]
     assert (second.pair.cleft, second.taken_by) == (0, 1)
 
 
@@ -245,6 +245,37 @@ def test_others_are_the_cheapest_in_their_order():
     assert assigned.could == 9
 
 
+def test_best_free_cleft_is_told_however_many_better_ones_are_taken():
+    rack = clefts(9, price=[float(price) for price in range(1, 10)])
+
+    found = match([a_bat() for _ in range(8)], rack, BOOK)
+
+    for one in found.assigned:
+        assert one.free is not None
+        assert one.free.pair.cleft == 8
+        assert one.second is one.others[0]
+        assert one.others[0].taken_by is not None
+
+
+def test_cleft_that_the_maker_refused_for_one_bat_is_left_to_the_others():
+    bats = [a_bat(refused=np.array([0]), days_left=1), a_bat(days_left=90)]
+
+    found = match(bats, clefts(1), BOOK)
+
+    assert [one.pair.bat for one in found.assigned] == [1]
+    assert found.unmatched[0].alone == {"refused": 1}
+
+
+def test_cleft_that_is_kept_aside_for_a_bat_goes_before_a_somewhat_better_one():
+    rack = clefts(2, price=[3000.0, 9000.0], kept_for=[-1, 0])
+
+    (kept,) = match([a_bat(has_kept=True)], rack, BOOK).assigned
+    (free,) = match([a_bat()], rack, BOOK).assigned
+
+    assert (kept.pair.cleft, free.pair.cleft) == (1, 0)
+    assert kept.others[0].pair.parts["kept"] == BOOK.kept_points
+
+
 def test_parts_add_up_to_the_cost():
     on_face = marks((0, "speck", "a", 300.0, 3.0, False), (0, "stain", "b", 300.0, 3.0, False))
 
@@ -252,7 +283,17 @@ def test_parts_add_up_to_the_cost():
 
     assert sum(assigned.pair.parts.values()) == pytest.approx(assigned.pair.cost)
     assert assigned.pair.parts["looks"] == BOOK.looks_points
-    assert set(assigned.pair.parts) == {"mass", "peak", "shape", "risk", "grade", "money", "age", "looks"}
+    assert set(assigned.pair.parts) == {
+        "mass",
+        "peak",
+        "shape",
+        "risk",
+        "grade",
+        "money",
+        "age",
+        "looks",
+        "kept",
+    }
 
 
 def test_empty_rack_leaves_every_bat_without():

@@ -1,0 +1,1 @@
+"""Open commissions against the clefts of the rack."""

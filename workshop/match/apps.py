@@ -1,0 +1,10 @@
+"""The app's name and label."""
+
+from django.apps import AppConfig
+
+
+class MatchConfig(AppConfig):
+    """Matching."""
+
+    name = "workshop.match"
+    label = "match"

@@ -1,0 +1,128 @@
+"""What the page of matching shows: each bat with its cleft, why, what else; those with none; what to buy."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from workshop.match import words
+from workshop.match.floor import Floor
+from workshop.match.line import Line, Scale, line_of
+from workshop.match.taking import refused_for
+from workshop.match.wanting import Wanting
+from workshop.matching import Assigned, Other, Pair, Unmatched
+from workshop.rack.models import Cleft
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Another cleft that the maker may take."""
+
+    cleft: Cleft
+    words: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """One bat of the page; ``cleft`` is None where it gets none."""
+
+    bat: Wanting
+    due: str
+    late: bool
+    line: Line | None
+    cleft: Cleft | None
+    figures: tuple[tuple[str, str], ...]
+    against: tuple[str, ...]
+    could: int
+    second: str
+    none: str
+    fails: tuple[str, ...]
+    choices: tuple[Choice, ...]
+    refused: tuple[Cleft, ...]
+
+
+def context(floor: Floor, today: date, *, proposed: bool) -> dict[str, Any]:
+    """Return what the template draws."""
+    answer = floor.answer
+    pairs = [one.pair for one in answer.assigned]
+    pairs += [other.pair for one in answer.assigned for other in one.others]
+    pairs += [other.pair for one in answer.unmatched for other in one.others]
+    scale = Scale.over(floor.wanted, pairs)
+    rows = [_assigned(floor, one, scale, today) for one in answer.assigned]
+    none = [_unmatched(floor, one, scale, today) for one in answer.unmatched]
+    return {
+        "rows": rows,
+        "none": none,
+        "waiting": floor.waiting,
+        "known": len(floor.bats),
+        "all": len(floor.bats) + len(floor.waiting),
+        "clefts": len(floor.clefts),
+        "shorts": [
+            {**words.say_short(short), "bats": [floor.bats[row] for row in short.bats]}
+            for short in floor.short()
+        ],
+        "proposed": proposed,
+    }
+
+
+def _assigned(floor: Floor, one: Assigned, scale: Scale, today: date) -> Row:
+    pair, wanted = one.pair, floor.wanted[one.pair.bat]
+    return _row(
+        floor,
+        floor.bats[pair.bat],
+        today,
+        line=line_of(wanted, scale, pair, [other.pair for other in one.others]),
+        cleft=floor.clefts[pair.cleft],
+        figures=_figures(floor, pair),
+        against=tuple(words.say_parts(pair)),
+        could=one.could,
+        second=words.say_second(floor, one),
+        others=one.others,
+    )
+
+
+def _unmatched(floor: Floor, one: Unmatched, scale: Scale, today: date) -> Row:
+    wanted = floor.wanted[one.bat]
+    return _row(
+        floor,
+        floor.bats[one.bat],
+        today,
+        line=line_of(wanted, scale, None, [other.pair for other in one.others]),
+        none=words.say_none(floor, one),
+        fails=tuple(words.say_fails(one.fails)) if wanted.table is not None else (),
+        could=one.could,
+        others=one.others,
+    )
+
+
+def _row(floor: Floor, bat: Wanting, today: date, *, others: tuple[Other, ...], **columns: Any) -> Row:
+    empty: dict[str, Any] = {
+        "cleft": None,
+        "figures": (),
+        "against": (),
+        "second": "",
+        "none": "",
+        "fails": (),
+    }
+    return Row(
+        bat=bat,
+        due=words.say_due(bat.due, today),
+        late=bat.due is not None and bat.due < today,
+        choices=tuple(
+            Choice(floor.clefts[other.pair.cleft], words.say_choice(floor, other)) for other in others
+        ),
+        refused=() if bat.bat is None else tuple(refused_for(bat.bat)),
+        **{**empty, **columns},
+    )
+
+
+def _figures(floor: Floor, pair: Pair) -> tuple[tuple[str, str], ...]:
+    """What the bat would be, each as name and value."""
+    wanted = floor.wanted[pair.bat]
+    found = [
+        ("density", f"{pair.density_kg_m3:.0f} ± {pair.density_sd_kg_m3:.0f} kg/m³"),
+        ("mass", words.say_mass(pair, wanted)),
+        ("peak", words.say_peak(pair, wanted)),
+    ]
+    if pair.marked:
+        found.append(("way", words.say_way(pair.way)))
+    return tuple((str(words.FIGURES[key]), value) for key, value in found)
