@@ -133,7 +133,7 @@ def take_a_cleft_in(page: Page, label: int, raw: RawCleft) -> None:
     typed = {"Number": str(label), "Length": f"{raw.length_mm:g}", "Moisture": f"{raw.moisture_percent:g}"}
     typed["Mass"] = f"{raw.mass_g / 1000:.4f} kg"
     for what, sizes in (("Width", raw.widths_mm), ("Depth", raw.depths_mm)):
-        for where, size in zip(("near one end", "in the middle", "near the other end"), sizes, strict=True):
+        for where, size in zip(("near end 1", "in the middle", "near end 2"), sizes, strict=True):
             typed[f"{what} {where}"] = f"{size:g}"
     for ask, given in typed.items():
         page.get_by_label(ask, exact=True).fill(given)

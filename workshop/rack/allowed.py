@@ -1,5 +1,6 @@
 """What the readings of a cleft can be at all; beyond it something was mistyped. From memory of the trade."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -17,7 +18,12 @@ MOISTURE = plausible("percent", 4, 30)
 GRAINS = plausible("count", 2, 30)
 HEARTWOOD = plausible("percent", 0, 100)
 RUN_OUT = plausible("count", 2, 100)
+# Where a blemish lies: along from end 1, across from edge 1 or side A.
+ALONG = plausible("mm", 0, 900)
+ACROSS = plausible("mm", 0, 160)
 BLEMISH_SIZE = plausible("mm", 0.5, 900)
+# Signs that no printer and no workbook knows.
+UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 # Of raw willow at 12 %: far outside what any of it has (TRADA's mean is 450, Wood Handbook's spread 10 %).
 DENSITY_KG_M3 = (250.0, 700.0)
 # The readings that together make a density, as the columns are named.

@@ -11,7 +11,9 @@ from orders.commissions import stages
 from orders.commissions.models import Bat
 from orders.commissions.refusals import Refused
 from orders.people.models import User
-from workshop.rack.models import BOUND_STATES, FREE_STATES, Cleft, CleftEntry, CleftHold, CleftState
+from workshop.rack import photographs
+from workshop.rack.history import note_down
+from workshop.rack.models import BOUND_STATES, FREE_STATES, Cleft, CleftHold, CleftState
 
 S = CleftState
 
@@ -60,7 +62,7 @@ def take_in(cleft: Cleft, *, by: User, at: datetime | None = None) -> Cleft:
             cleft.save(force_insert=True)
     except IntegrityError as error:
         raise CleftRefused("number_taken") from error
-    _write_down(cleft, "take_in", "", by, taken_in(cleft), at)
+    note_down(cleft, "take_in", taken_in(cleft), by=by, from_state="", at=at)
     return cleft
 
 
@@ -100,7 +102,7 @@ def weigh_again(
         # An older sheet of readings typed in later belongs to the course, not to how the cleft is now.
         _update(cleft)
     said = {"mass": mass, "moisture": moisture, "moisture_at": moisture_at, "read_on": read_on.isoformat()}
-    _write_down(cleft, "weigh", cleft.state, by, {**said, **was}, at)
+    note_down(cleft, "weigh", {**said, **was}, by=by, at=at)
 
 
 @transaction.atomic
@@ -117,7 +119,7 @@ def grade_again(
         raise CleftRefused("grade_unknown")
     said = {"grade": grade, "grade_before": cleft.grade, "when": when, "words": words}
     _update(cleft, grade=grade)
-    _write_down(cleft, "grade", cleft.state, by, said, at)
+    note_down(cleft, "grade", said, by=by, at=at)
 
 
 @transaction.atomic
@@ -139,15 +141,8 @@ def amend(cleft: Cleft, columns: Mapping[str, Any], *, by: User, at: datetime | 
     except IntegrityError as error:
         raise CleftRefused("number_taken") from error
     told = {name: [before[name], _told(value)] for name, value in changed.items() if name != "price"}
-    _write_down(cleft, "amend", cleft.state, by, {"changed": told}, at)
+    note_down(cleft, "amend", {"changed": told}, by=by, at=at)
     return list(changed)
-
-
-def note_down(
-    cleft: Cleft, verb: str, data: dict[str, Any], *, by: User | None, at: datetime | None = None
-) -> None:
-    """Write something into a cleft's history that leaves it where it stands: a blemish, a photograph."""
-    _write_down(cleft, verb, cleft.state, by, data, at)
 
 
 @transaction.atomic
@@ -190,6 +185,7 @@ def put_back(cleft: Cleft, *, by: User | None, words: str = "", at: datetime | N
     bat = cleft.bat
     data = {**_about(bat), "words": words}
     _move(cleft, "put_back", by=by, data=data, at=at, bat=None, round=None)
+    photographs.hide_all(cleft, by=by)
     if bat:
         stages.name_cleft(bat, "", by=by, at=at)
 
@@ -208,6 +204,7 @@ def fail(cleft: Cleft, verb: str, *, by: User, words: str, at: datetime | None =
     bat = cleft.bat
     data = {**_about(bat), "words": words}
     _move(cleft, verb, by=by, data=data, at=at, bat=None, round=None)
+    photographs.hide_all(cleft, by=by)
     if bat:
         stages.name_cleft(bat, "", by=by, at=at)
 
@@ -251,7 +248,7 @@ def _move(
         raise CleftRefused("needs_words")
     from_state = cleft.state
     _update(cleft, state=to_state, **columns)
-    _write_down(cleft, verb, from_state, by, data, at)
+    note_down(cleft, verb, data, by=by, from_state=from_state, at=at)
 
 
 def _update(cleft: Cleft, **columns: Any) -> None:
@@ -266,22 +263,3 @@ def _update(cleft: Cleft, **columns: Any) -> None:
 def touch(cleft: Cleft) -> None:
     """Raise the version, so that of two who take the same cleft at once one is refused."""
     _update(cleft)
-
-
-def _write_down(
-    cleft: Cleft,
-    verb: str,
-    from_state: str,
-    by: User | None,
-    data: dict[str, Any],
-    at: datetime | None,
-) -> None:
-    CleftEntry.objects.create(
-        cleft=cleft,
-        verb=verb,
-        from_state=from_state,
-        to_state=cleft.state,
-        by=by,
-        data=data,
-        at=at or timezone.now(),
-    )

@@ -8,6 +8,8 @@ from typing import Any
 
 from orders.money.amounts import PriceRefused, parse_price
 from workshop.rack.allowed import (
+    ACROSS,
+    ALONG,
     BLEMISH_SIZE,
     DEPTH,
     GRAINS,
@@ -18,17 +20,15 @@ from workshop.rack.allowed import (
     NUMBER_LEAST,
     NUMBER_MOST,
     RUN_OUT,
+    UNPRINTABLE,
     WIDTH,
 )
 from workshop.rack.models import Blemish, CleftState, MoisturePlace
-from workshop.readings import Plausible, ReadingRefused, as_tenths, plausible, read_typed
+from workshop.readings import Plausible, ReadingRefused, as_tenths, read_typed
 
 # A cleft comes by file as it lies on the rack; bound to a bat it can only be at the bench.
 STATES = (CleftState.SEASONING, CleftState.READY, CleftState.SMALLER, CleftState.REJECTED)
 DAY = re.compile(r"^(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ][\d:.]*)?$|^(\d{1,2})\.(\d{1,2})\.(\d{4})$", re.ASCII)
-UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
-ALONG = plausible("mm", 0, 900)
-ACROSS = plausible("mm", 0, 160)
 MOST_BLEMISHES = 40
 
 

@@ -8,8 +8,11 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from orders.commissions.models import Proposal
-from orders.money.amounts import PriceRefused, parse_price
+from orders.money.amounts import PriceRefused, parse_price, typed_price
 from workshop.rack.allowed import (
+    ACROSS,
+    ALONG,
+    BLEMISH_SIZE,
     DEPTH,
     GRAINS,
     HEARTWOOD,
@@ -19,11 +22,13 @@ from workshop.rack.allowed import (
     NUMBER_LEAST,
     NUMBER_MOST,
     RUN_OUT,
+    SIZES,
+    UNPRINTABLE,
     WIDTH,
     no_willow,
 )
-from workshop.rack.models import Cleft, CleftState, Load, MoisturePlace
-from workshop.rack.words import no_willow_words, refused_reading
+from workshop.rack.models import Blemish, Cleft, CleftState, Load, MoisturePlace
+from workshop.rack.words import GRADED_WHEN_WORDS, no_willow_words, refused_reading
 from workshop.readings import ReadingRefused, as_tenths, read_typed
 
 NUMBER = {"inputmode": "decimal", "autocomplete": "off"}
@@ -48,6 +53,19 @@ class ReadingField(forms.CharField):
             raise forms.ValidationError(refused_reading(error), code=error.kind) from error
 
 
+def plain_text(text: str) -> None:
+    """Refuse signs that cannot be printed, nor written into a workbook."""
+    if UNPRINTABLE.search(text):
+        raise forms.ValidationError(gettext("There is a sign in it that cannot be printed; write it again."))
+
+
+def day_field(label: Any, **kwargs: Any) -> forms.DateField:
+    """Return a field for a day."""
+    return forms.DateField(
+        label=label, widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}), **kwargs
+    )
+
+
 class TakeInForm(forms.Form):
     """A cleft that comes onto the rack."""
 
@@ -69,22 +87,18 @@ class TakeInForm(forms.Form):
     )
     grains = ReadingField(GRAINS, label=_("Grains"), required=False, help_text=_("Counted across the face."))
     length = ReadingField(LENGTH, label=_("Length"))
-    width_1 = ReadingField(WIDTH, label=_("Width near one end"))
+    width_1 = ReadingField(WIDTH, label=_("Width near end 1"))
     width_2 = ReadingField(WIDTH, label=_("Width in the middle"))
-    width_3 = ReadingField(WIDTH, label=_("Width near the other end"))
-    depth_1 = ReadingField(DEPTH, label=_("Depth near one end"))
+    width_3 = ReadingField(WIDTH, label=_("Width near end 2"))
+    depth_1 = ReadingField(DEPTH, label=_("Depth near end 1"))
     depth_2 = ReadingField(DEPTH, label=_("Depth in the middle"))
-    depth_3 = ReadingField(DEPTH, label=_("Depth near the other end"))
+    depth_3 = ReadingField(DEPTH, label=_("Depth near end 2"))
     mass = ReadingField(MASS, label=_("Mass"))
     moisture = ReadingField(MOISTURE, label=_("Moisture"), help_text=_("As the meter shows it."))
     moisture_at = forms.ChoiceField(
         label=_("Where it was read"), required=False, choices=[("", _("not noted")), *MoisturePlace.choices]
     )
-    read_on = forms.DateField(
-        label=_("Read on"),
-        initial=timezone.localdate,
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-    )
+    read_on = day_field(_("Read on"), initial=timezone.localdate)
     heartwood = ReadingField(HEARTWOOD, label=_("Heartwood"), required=False, help_text=_("Of the face."))
     run_out = ReadingField(
         RUN_OUT,
@@ -102,10 +116,12 @@ class TakeInForm(forms.Form):
         widget=forms.RadioSelect,
     )
     note = forms.CharField(
-        label=_("Marks and blemishes"),
+        label=_("What else is to be known"),
         max_length=1000,
         required=False,
+        help_text=_("Blemishes are placed on the drawing afterwards."),
         widget=forms.Textarea(attrs={"rows": 3}),
+        validators=[plain_text],
     )
 
     def __init__(self, *args: Any, currency: str | None, **kwargs: Any) -> None:
@@ -120,6 +136,10 @@ class TakeInForm(forms.Form):
         """Refuse a reading of tomorrow."""
         return _not_in_future(self.cleaned_data["read_on"])
 
+    def clean_note(self) -> str:
+        """End lines as files do, so that a note is the same after a walk through one."""
+        return str(self.cleaned_data["note"]).replace("\r\n", "\n")
+
     def clean(self) -> dict[str, Any]:
         """Hold mass against sizes: together they must make willow."""
         data = super().clean() or {}
@@ -130,10 +150,14 @@ class TakeInForm(forms.Form):
 
     def cleft(self) -> Cleft:
         """Return the cleft, not yet stored."""
+        return Cleft(**self.columns())
+
+    def columns(self) -> dict[str, Any]:
+        """Return what was typed as a cleft's columns."""
         data = dict(self.cleaned_data)
         if data["heartwood"] is not None:
             data["heartwood"] = round(data["heartwood"] / 10)
-        return Cleft(**data)
+        return data
 
 
 class PriceField(forms.CharField):
@@ -168,15 +192,58 @@ class WeighForm(forms.Form):
 
     mass = ReadingField(MASS, label=_("Mass"))
     moisture = ReadingField(MOISTURE, label=_("Moisture"))
-    read_on = forms.DateField(
-        label=_("Read on"),
-        initial=timezone.localdate,
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+    moisture_at = forms.ChoiceField(
+        label=_("Where it was read"), required=False, choices=[("", _("not noted")), *MoisturePlace.choices]
     )
+    read_on = day_field(_("Read on"), initial=timezone.localdate)
 
     def clean_read_on(self) -> Any:
         """Refuse a reading of tomorrow."""
         return _not_in_future(self.cleaned_data["read_on"])
+
+
+class AmendForm(TakeInForm):
+    """What was noted of a cleft, to be put right; how it stands and its grade have verbs of their own."""
+
+    def __init__(self, data: Any = None, *, cleft: Cleft, currency: str | None) -> None:
+        super().__init__(data, currency=currency, initial=typed_columns(cleft, currency))
+        for name in ("state", "grade"):
+            del self.fields[name]
+
+
+class GradeForm(forms.Form):
+    """A cleft graded again."""
+
+    grade = forms.TypedChoiceField(
+        label=_("Grade now"),
+        choices=[(1, _("1, the finest")), (2, "2"), (3, "3"), (4, "4")],
+        coerce=int,
+        widget=forms.RadioSelect,
+    )
+    when = forms.ChoiceField(
+        label=_("When"),
+        required=False,
+        choices=[(when, words) for when, words in GRADED_WHEN_WORDS.items() if when != "arrival"],
+    )
+    words = forms.CharField(
+        label=_("What was seen"), required=False, max_length=300, widget=forms.TextInput(attrs={"size": 40})
+    )
+
+
+class BlemishForm(forms.Form):
+    """A blemish and where it lies."""
+
+    kind = forms.ChoiceField(label=_("What it is"), choices=Blemish.Kind.choices)
+    side = forms.ChoiceField(label=_("Side"), choices=Blemish.Side.choices)
+    from_end = ReadingField(ALONG, label=_("From end 1"))
+    across = ReadingField(
+        ACROSS, label=_("Across"), help_text=_("From edge 1 on a broad side, from side A on an edge.")
+    )
+    size = ReadingField(BLEMISH_SIZE, label=_("Size along the wood"))
+    through = forms.BooleanField(label=_("It goes right through"), required=False)
+
+    # The cleft's page has other fields of these names.
+    prefix = "blemish"
 
 
 class StandingForm(forms.Form):
@@ -196,6 +263,18 @@ class StandingForm(forms.Form):
         field = self.fields["verb"]
         assert isinstance(field, forms.ChoiceField)  # noqa: S101
         field.choices = verbs
+
+
+def typed_columns(cleft: Cleft, currency: str | None) -> dict[str, Any]:
+    """Return what is noted of a cleft as it would be typed."""
+    columns: dict[str, Any] = {
+        name: f"{getattr(cleft, name) / 10:.1f}".removesuffix(".0") for name in (*SIZES, "mass", "moisture")
+    }
+    for name in ("number", "load", "grains", "heartwood", "run_out", "moisture_at", "read_on", "note"):
+        columns[name] = getattr(cleft, name)
+    if currency and cleft.price is not None:
+        columns["price"] = typed_price(cleft.price, currency)
+    return columns
 
 
 class ProposalField(forms.ModelChoiceField):  # type: ignore[type-arg]

@@ -9,7 +9,8 @@ from typing import Any
 from openpyxl import Workbook, load_workbook
 from openpyxl.cell import WriteOnlyCell
 
-from workshop.rack.columns import UNPRINTABLE, as_text
+from workshop.rack.allowed import UNPRINTABLE
+from workshop.rack.columns import as_text
 
 MOST_BYTES = 10 * 1024 * 1024
 MOST_ROWS = 20_000
@@ -85,7 +86,7 @@ def _from_workbook(content: bytes) -> Iterator[list[str]]:
         book = load_workbook(io.BytesIO(content), read_only=True, data_only=True)
         sheet = book.worksheets[0]
         # Some programs write the wrong extent; it is found anew.
-        sheet.reset_dimensions()  # type: ignore[union-attr]
+        sheet.reset_dimensions()
         for row in sheet.iter_rows(values_only=True):
             yield [as_text(value) for value in row]
     except SheetUnreadable:

@@ -59,6 +59,7 @@ def test_confirm_stores_what_was_shown_with_load_blemishes_and_history(maker: Us
     first, second = Cleft.objects.all()
     assert [cleft.pk for cleft in found] == [first.pk, second.pk]
     assert (first.length, first.mass, first.read_on) == (7125, 24500, date(2026, 10, 1))
+    assert first.load is not None
     assert (first.load.name, first.load.grower, second.load) == ("Winter load", "Brook Farm", None)
     assert [(one.kind, one.side, one.from_end) for one in first.blemishes.all()] == [
         ("shake", "edge_1", 300),
@@ -104,7 +105,7 @@ def test_confirm_that_fails_half_way_stores_nothing_at_all(maker: User, monkeypa
     def burst(*args: Any, **kwargs: Any) -> None:
         raise DatabaseError("disk full")
 
-    monkeypatch.setattr(delivery.Blemish.objects, "bulk_create", burst)
+    monkeypatch.setattr(Blemish.objects, "bulk_create", burst)
     with pytest.raises(DatabaseError):
         confirm(file, good_only=True, by=maker)
 
