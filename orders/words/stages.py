@@ -87,7 +87,7 @@ MEASURED: dict[str, Promise] = {
     "edge_right": gettext_lazy("right edge"),
     "blade_mass": gettext_lazy("mass of the bare blade"),
     "shaped_width": gettext_lazy("width"),
-    "handle_mass": gettext_lazy("mass of the handle"),
+    "handle_mass": gettext_lazy("mass of the handle, raw"),
     "splice_length": gettext_lazy("length of the splice"),
     "splice_gap": gettext_lazy("gap at the splice"),
     "handle_offset": gettext_lazy("handle out of line at its top"),

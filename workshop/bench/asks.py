@@ -9,7 +9,12 @@ from math import pi, sqrt
 
 import numpy as np
 
-from fitting.bat.in_use import STANDARD_GRAVITY_M_S2, USUAL_AMPLITUDE_DEGREES, small_period_s
+from fitting.bat.in_use import (
+    STANDARD_GRAVITY_M_S2,
+    USUAL_AMPLITUDE_DEGREES,
+    pendulum_inertia_kg_m2,
+    small_period_s,
+)
 from fitting.bat.outline import edge, scoop_depth, spine
 from fitting.bat.weigh import PICKUP_AXIS_MM
 from fitting.sheets.book_bench import BenchBook, Entry, Places
@@ -182,10 +187,9 @@ def _handle_aims(bat: BatOnPaper) -> dict[str, Aim]:
     around, tolerance = handle.girth_mm, bench.tolerances.girth_mm
     dry = _mass_of(weighing, lambda name: name not in PUT_ON_IN_FINISHING)
     aim = bat.build.mass_g
-    # The dry bat is to come out at the agreed mass, not at the model's forecast of it.
-    dry_target = round(dry + aim.target - weighing.mass_g)
+    # The dry bat is to come out at the agreed mass, not at the model's forecast of it; it is not sanded yet.
+    dry_target = round(dry + aim.target - weighing.mass_g + bench.sanding_loss_g)
     return {
-        "handle_mass": Aim(target=round(_mass_of(weighing, lambda name: name == "handle"))),
         "splice_length": Aim(target=handle.splice_length_mm),
         "splice_gap": Aim(high=bench.splice_gap_most_mm),
         "handle_offset": Aim(high=bench.handle_offset_most_mm),
@@ -226,6 +230,20 @@ def swing_seconds(bat: BatOnPaper, pickup_kg_m2: float) -> float:
     torque = bat.build.mass_g.target / 1000 * STANDARD_GRAVITY_M_S2 * arm_mm / 1000
     wider = 1 / small_period_s(1.0, 1, USUAL_AMPLITUDE_DEGREES)
     return round(bat.bench.swing_count * wider * 2 * pi * sqrt(pickup_kg_m2 / torque), 1)
+
+
+def pickup_of_swings(
+    *, mass_g: float, balance_mm: float, length_mm: float, seconds: float, count: int
+) -> float | None:
+    """Return the pickup that timed swings tell, kg m2; None where the readings make no bat.
+
+    The bat hangs on a collar at the pickup axis itself and swings as wide as usual.
+    """
+    arm_mm = length_mm - PICKUP_AXIS_MM - balance_mm
+    if arm_mm <= 0:
+        return None
+    period = small_period_s(seconds, count, USUAL_AMPLITUDE_DEGREES)
+    return round(pendulum_inertia_kg_m2(mass_g / 1000, arm_mm / 1000, period), 5)
 
 
 def _mass_of(weighing: Weighing, belongs: Callable[[str], bool]) -> float:

@@ -9,6 +9,7 @@ from orders.commissions import stages
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage
 from orders.people.models import User
+from workshop.bench.handle import glue_in
 from workshop.bench.spells import end_spells
 from workshop.bench.stage_parts import missing_of
 from workshop.bench.targets import solve_for_willow
@@ -40,6 +41,7 @@ def pass_on(work: Work, *, by: User, at: datetime | None = None) -> Stage:
     asked = still_asked(work, now=now) if stages.may("pass_on", bat, by) else ()
     if asked:
         raise Refused("not_done", what=asked)
+    glue_in(work, by=by, at=now)
     to = stages.pass_on(bat, by=by, required=work.required, at=now)
     end_spells(bat, at=now)
     if leaving == Stage.CLEFT_SELECTION:

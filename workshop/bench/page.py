@@ -8,8 +8,9 @@ from typing import Any
 
 from django.utils import timezone
 from django.utils.formats import date_format, number_format
+from django.utils.functional import Promise
 from django.utils.text import capfirst
-from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext, gettext_lazy, ngettext
 
 from orders.commissions.bench_entries import readings_now
 from orders.commissions.models import Bat, Reading, StepDone
@@ -24,6 +25,17 @@ from workshop.bench.work import Work
 from workshop.rack.clefts import CleftRefused
 from workshop.rack.words import refusal, refused_reading
 from workshop.readings import SIGN, ReadingRefused
+from workshop.stock.refused import StockRefused
+from workshop.stock.words import refusal as stock_refusal
+
+# Refusals of the bench's own forms: the field they belong to, and in words.
+REFUSED: dict[str, tuple[str, Promise]] = {
+    "amount": ("id_amount", gettext_lazy("Give the amount as a number: 1, or 12.5.")),
+    "no_supply": ("id_supply", gettext_lazy("Choose what is taken from the store.")),
+    "no_handle_there": ("handle", gettext_lazy("There is no such handle in stock.")),
+    "no_coat": ("coats", gettext_lazy("This bat has no such coat.")),
+    "not_over": ("joint", gettext_lazy("That reading is inside its limit: no reason is needed.")),
+}
 
 
 @dataclass(frozen=True)
@@ -279,6 +291,15 @@ def refused_words(error: Refused, work: Work | None = None) -> list[Fault]:
         return [Fault("", refusal(error.key))]
     if error.key == "not_done" and work is not None:
         return [_missing_fault(word, work) for word in error.what]
+    if isinstance(error, StockRefused):
+        return [Fault("", stock_refusal(error.key))]
+    if error.key in REFUSED:
+        return [Fault(REFUSED[error.key][0], str(REFUSED[error.key][1]))]
+    if error.key == "coat_wet":
+        words = gettext("The coat before is not dry: the next may follow from %(time)s.")
+        return [Fault("coats", words % {"time": time_words(datetime.fromisoformat(error.what[0]))})]
+    if error.key == "reason_needed" and error.what:
+        return [Fault(f"id_reason_{error.what[0]}", refusal_words(error))]
     if error.key == "cleft_missing":
         return [Fault("", gettext("This bat has no cleft."))]
     if error.key == "in_hand":

@@ -15,7 +15,7 @@ from workshop.bench.models import BenchRow
 
 @transaction.atomic
 def keep_row[Row: BenchRow](
-    kind: type[Row], bat: Bat, *, by: User, at: datetime | None = None, **values: Any
+    kind: type[Row], bat: Bat, /, *, by: User, at: datetime | None = None, **values: Any
 ) -> Row:
     """Add a row to the bat's stage.
 

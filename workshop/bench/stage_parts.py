@@ -5,7 +5,8 @@ from datetime import datetime
 from typing import Any
 
 from orders.commissions.states import Stage
-from workshop.bench import finishing, handle, pressing, selection, shaping
+from workshop.bench import finishing, handle, pressing, reasons, selection, shaping
+from workshop.bench.materials import kinds_at, to_take, used
 from workshop.bench.work import Work
 
 PARTS: dict[Stage, Callable[[Work], dict[str, Any]]] = {
@@ -21,6 +22,7 @@ PARTS: dict[Stage, Callable[[Work], dict[str, Any]]] = {
 MISSING: dict[Stage, Callable[[Work, datetime], tuple[str, ...]]] = {
     Stage.CLEFT_SELECTION: selection.missing_words,
     Stage.PRESSING: pressing.missing_words,
+    Stage.HANDLE_FITTING: reasons.missing_words,
 }
 
 
@@ -31,6 +33,15 @@ def missing_of(work: Work, now: datetime) -> tuple[str, ...]:
 
 
 def part_of(work: Work) -> dict[str, Any]:
-    """Return the template of the present stage's own part under ``stage_template``, and its context."""
+    """Return the template of the present stage's own part under ``stage_template``, and its context.
+
+    Handle and materials go with the steps that need them, in whichever stage the maker has put those.
+    """
     stage = Stage(work.bat.stage)
-    return {"stage_template": f"bench/stage_{stage}.html", **PARTS[stage](work)}
+    materials = {"materials": to_take(work), "materials_used": used(work), "takes": bool(kinds_at(work))}
+    return {
+        "stage_template": f"bench/stage_{stage}.html",
+        **materials,
+        **handle.panel(work),
+        **PARTS[stage](work),
+    }

@@ -27,6 +27,7 @@ from orders.words.stages import caution_words, stage_rule
 from orders.words.states import stage_words
 from workshop.bench import page
 from workshop.bench.bats import bench_list
+from workshop.bench.handle import keep_readings
 from workshop.bench.hands import hands_of, minutes_of, waits_said
 from workshop.bench.onward import go_back as send_back
 from workshop.bench.onward import pass_on as send_on
@@ -35,7 +36,6 @@ from workshop.bench.spells import free_for
 from workshop.bench.stage_parts import part_of
 from workshop.bench.work import (
     Work,
-    keep_entries,
     read_entries,
     same_as_seen,
     seen_mark,
@@ -126,7 +126,9 @@ def reading(request: SignedInRequest, code: str) -> HttpResponse:
     if typed.faults:
         entries = page.entries_of(work, request.POST, typed.faults)
         return show(request, found, faults=page.faults_of(entries.all_fields()), entries=entries)
-    return change(request, code, lambda fresh: keep_entries(fresh, typed, by=request.user), anchor="readings")
+    return change(
+        request, code, lambda fresh: keep_readings(fresh, typed, by=request.user), anchor="readings"
+    )
 
 
 @require_POST
