@@ -62,6 +62,11 @@ class Built:
     not_for_play: bool = False
     accepted: list[ConsentTold] = field(default_factory=list)
 
+    @property
+    def has_targets(self) -> bool:
+        """Whether the blade was shaped to other numbers than the agreed drawing's, for its own willow."""
+        return any(cell.drawn for station in self.stations for cell in station.cells)
+
 
 def built_told(build: BuildSheet, inspection: Inspection | None, *, book: Book, staff: bool) -> Built:
     """Return an inspection in words; the pickup as a mass that people know, for staff in its own unit."""

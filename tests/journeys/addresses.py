@@ -37,6 +37,7 @@ def of_the_player(world: World) -> list[str]:
     """Pages of a grown player, a commission in every state among them."""
     shown = {name: one for name, one in world.commissions.items() if name != "child"}
     shown |= {str(stage): world.bats[stage].commission for stage in (Stage.SHAPING, Stage.DONE)}
+    shown |= {"too_heavy": world.too_heavy.commission}
     shown |= {"back": world.asked.commission, "mending": world.decided.commission}
     delivered = f"/commissions/{world.commissions['delivered'].code}/"
     proposed = f"/commissions/{world.commissions['proposed'].code}/"
@@ -132,6 +133,8 @@ def _bench_and_rack(world: World, stages: Iterable[str]) -> list[str]:
         "/floor/bench/",
         *bats,
         f"/floor/bench/{world.bats[Stage.INSPECTION].code}/inspection/",
+        f"/floor/bench/{world.in_press.code}/failed/",
+        f"/floor/bench/{world.too_heavy.code}/inspection/",
         f"/floor/bench/{world.bats[Stage.CLEFT_SELECTION].code}/cleft/",
         f"/floor/bench/{world.decided.bat.code}/",
     ]

@@ -11,10 +11,12 @@ from fitting.answers import sheet_from, situation_of
 from fitting.sheets.default_book import DEFAULT_BOOK
 from orders.care import returns
 from orders.care.models import Return
-from orders.commissions import lifecycle
+from orders.commissions import lifecycle, stages
+from orders.commissions.bench_entries import Required
+from orders.commissions.consents import ask_consent
 from orders.commissions.editions import keep_edition
 from orders.commissions.models import Bat, Commission
-from orders.commissions.states import BENCH_STAGES, Stage
+from orders.commissions.states import BENCH_STAGES, Stage, Unit
 from orders.interview.models import Fitting
 from orders.messages.models import Letter, Photo
 from orders.messages.outbox import post
@@ -25,8 +27,8 @@ from tests.factories import a_bat_in, a_commission, an_agreed_bat, propose_to
 from tests.orders.messages.pictures import picture, upload
 from tests.workshop.stock.shelves import a_handle, glue, grips
 from tests.workshop.willow_on_rack import a_cleft
-from workshop.bench.inspection import pass_bat
-from workshop.bench.work import work_on
+from workshop.bench.inspection import pass_bat, rows_of
+from workshop.bench.work import choose_cleft, work_on
 from workshop.rack.clefts import change_standing
 from workshop.rack.holds import hold
 from workshop.rack.models import Cleft
@@ -71,6 +73,8 @@ class World:
     asked: Return
     decided: Return
     closed: Return
+    in_press: Bat
+    too_heavy: Bat
     photo: Photo
     invitation: StaffInvitation
     handle: Handle
@@ -106,6 +110,8 @@ def build_world(player: Player, child: Player, maker: User) -> World:
         asked=asked,
         decided=decided,
         closed=closed,
+        in_press=_in_press(player, maker),
+        too_heavy=_too_heavy(player, maker),
         photo=_photo(asked, maker),
         invitation=invite("new@workshop.example", name="Noel New", role=Role.BENCH_HAND, by=maker),
         **_stock(maker, bats[Stage.SHAPING]),
@@ -159,6 +165,25 @@ def a_built_bat(player: Player, maker: User) -> Bat:
     bat = a_bat_in(Stage.INSPECTION, player, maker, at=timezone.now() - timedelta(days=3))
     pass_bat(work_on(bat), by=maker, reason="Measured by eye; the lift is as agreed.")
     bat.refresh_from_db()
+    return bat
+
+
+def _in_press(player: Player, maker: User) -> Bat:
+    """Return a bat whose cleft is in the press, and may fail there."""
+    bat = an_agreed_bat(player, maker, at=timezone.now())
+    stages.begin(bat, by=maker)
+    choose_cleft(work_on(bat), a_cleft(420, maker), by=maker)
+    stages.pass_on(bat, by=maker, required=Required())
+    return bat
+
+
+def _too_heavy(player: Player, maker: User) -> Bat:
+    """Return a bat whose player is asked to take it heavier than was promised."""
+    bat = a_bat_in(Stage.INSPECTION, player, maker, at=timezone.now())
+    reading = {"unit": Unit.G, "by": maker, "round": 1, "stage": Stage.FINISHING}
+    bat.readings.create(key="mass", value=12000, **reading)
+    rows = [row.stored() for row in rows_of(work_on(bat))]
+    ask_consent(bat, rows=rows, words="The willow was denser than it read.", by=maker)
     return bat
 
 

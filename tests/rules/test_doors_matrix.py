@@ -4,6 +4,7 @@ import pytest
 from django.db import transaction
 from django.test import Client
 
+from orders.commissions.models import Consent
 from orders.commissions.states import Stage
 from orders.messages.models import Letter, LetterState
 from orders.people.once import new_key
@@ -123,6 +124,10 @@ MATRIX = {
     "floor/bench/<slug:code>/go-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/cleft/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/cleft/put-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/cleft/lie/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/cleft/lie/take-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/press/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/press/take-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/failed/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/failed/letter/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/bench/<slug:code>/inspection/ask/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
@@ -133,6 +138,7 @@ MATRIX = {
 
 # What names its record in the form rather than in the address.
 IN_THE_FORM = {
+    "commissions/<str:code>/answer/": {"consent": "askedabout"},
     "floor/people/let-go/": {"email": "bench@workshop.example"},
     "floor/people/letters/": {"letter": "<lost@workshop.example>"},
 }
@@ -149,12 +155,14 @@ def addresses(player, child, maker):
     """A real address for every route, its record the player's."""
     world = build_world(player, child, maker)
     Letter.objects.filter(state=LetterState.FAILED).update(message_id="<lost@workshop.example>")
+    Consent.objects.filter(bat=world.too_heavy).update(code="askedabout")
     commissions, bats = world.commissions, world.bats
     codes = {
         "fitting/": world.draft.code,
         "commissions/<str:code>/accept": commissions["proposed"].code,
         "commissions/<str:code>/ask": commissions["proposed"].code,
         "commissions/<str:code>/cancel": commissions["proposed"].code,
+        "commissions/<str:code>/answer": world.too_heavy.commission.code,
         "commissions/": commissions["delivered"].code,
         "floor/commissions/<str:code>/withdraw": commissions["proposed"].code,
         "floor/commissions/<str:code>/deliver": bats[Stage.DONE].commission.code,
@@ -166,6 +174,7 @@ def addresses(player, child, maker):
         "floor/stock/bats/": world.stock_bat.code,
         "floor/bench/<slug:code>/begin": bats[Stage.WAITING].code,
         "floor/bench/<slug:code>/cleft": bats[Stage.CLEFT_SELECTION].code,
+        "floor/bench/<slug:code>/failed": world.in_press.code,
         "floor/bench/<slug:code>/inspection": bats[Stage.INSPECTION].code,
         "floor/bench/": bats[Stage.SHAPING].code,
         "floor/people/invitations/": world.invitation.code,

@@ -6,7 +6,7 @@ from math import ceil
 from statistics import median
 
 from fitting.sheets.book import Book
-from orders.commissions.models import Bat, JournalEntry
+from orders.commissions.models import JournalEntry
 from orders.commissions.states import BENCH_STAGES, Stage
 
 # Medians of fewer bats than this say too little; then the book's rest and a day's work are taken.
@@ -15,14 +15,14 @@ MOVES_LOOKED_AT = 600
 DAYS_AT_WORK = 1.0
 
 
-def stages_again(bat: Bat, failed_in: str) -> list[Stage]:
+def stages_again(failed_in: str) -> list[Stage]:
     """Return the stages that are done once more when the wood fails in one of them."""
     if failed_in == Stage.INSPECTION:
         return list(BENCH_STAGES)
     return list(BENCH_STAGES[: BENCH_STAGES.index(Stage(failed_in)) + 1])
 
 
-def days_again(bat: Bat, failed_in: str, book: Book) -> int:
+def days_again(failed_in: str, book: Book) -> int:
     """Return how many days the stages that are done again are likely to take, whole days rounded up.
 
     Each stage counts with the median of this workshop's own bats, from coming into it to leaving it onward;
@@ -31,7 +31,7 @@ def days_again(bat: Bat, failed_in: str, book: Book) -> int:
     usual = usual_days()
     found = (
         usual.get(stage, DAYS_AT_WORK + book.bench.work(stage).wait_hours / 24)
-        for stage in stages_again(bat, failed_in)
+        for stage in stages_again(failed_in)
     )
     return max(1, ceil(round(sum(found), 3)))
 

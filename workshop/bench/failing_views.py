@@ -139,7 +139,7 @@ def _form(request: SignedInRequest, work: Work) -> FailedForm:
         request.FILES or None,
         work=work,
         found=candidates(work)[:MOST_CLEFTS],
-        days=days_again(work.bat, failed_in, work.book),
+        days=days_again(failed_in, work.book),
         failed=failure is not None,
         tells=request.user.is_maker,
     )
@@ -158,7 +158,7 @@ def _show(
     failed_in = failure.data["stage"] if failure else bat.stage
     cleft = cleft_of_round(bat)
     prices = sees_prices(request.user) and failure is None and cleft is not None
-    again = ", ".join(stage_words(stage) for stage in stages_again(bat, failed_in))
+    again = ", ".join(stage_words(stage) for stage in stages_again(failed_in))
     context = {
         "bat": bat,
         "commission": bat.commission,

@@ -12,8 +12,7 @@ from typing import Any
 
 from django.db import transaction
 
-from fitting.bat.in_use import USUAL_AMPLITUDE_DEGREES, pendulum_inertia_kg_m2, small_period_s
-from fitting.bat.weigh import PICKUP_AXIS_MM, weigh
+from fitting.bat.weigh import weigh
 from fitting.sheets.build_sheet import BuildSheet
 from orders.commissions import stages
 from orders.commissions.builds import add_build, sheet_of
@@ -23,7 +22,14 @@ from orders.commissions.snapshots import law_rows
 from orders.commissions.states import Origin
 from orders.people.models import User
 from workshop.bench.as_built import GIRTHS, Place, as_built
-from workshop.bench.asks import Aim, BatOnPaper, aim_of, places_of, reading_at
+from workshop.bench.asks import (
+    Aim,
+    BatOnPaper,
+    aim_of,
+    pickup_of_swings,
+    places_of,
+    reading_at,
+)
 from workshop.bench.work import Work, readings_of
 
 # The pickup needs a rig that not every bench has, and the sweet spot is the model's; all else is measured.
@@ -171,20 +177,19 @@ def _pickup_row(work: Work, readings: Mapping[Place, Reading]) -> Row:
 
 
 def _pickup_as_built(work: Work, readings: Mapping[Place, Reading]) -> float | None:
-    """Return the pickup of the timed swings in kg m2, None where mass, balance, length or time is missing.
-
-    The bat hangs on a collar at the pickup axis itself and swings as wide as usual.
-    """
+    """Return the pickup of the timed swings in kg m2, None where mass, balance, length or time is missing."""
     needed = [readings.get((key, None)) for key in ("mass", "balance", "length", "swing_time")]
     values = [reading.in_unit for reading in needed if reading is not None]
     if len(values) < len(needed):
         return None
     mass, balance, length, seconds = values
-    arm_mm = length - PICKUP_AXIS_MM - balance
-    if arm_mm <= 0:
-        return None
-    period = small_period_s(seconds, work.book.bench.swing_count, USUAL_AMPLITUDE_DEGREES)
-    return round(pendulum_inertia_kg_m2(mass / 1000, arm_mm / 1000, period), 5)
+    return pickup_of_swings(
+        mass_g=mass,
+        balance_mm=balance,
+        length_mm=length,
+        seconds=seconds,
+        count=work.book.bench.swing_count,
+    )
 
 
 def _sweet_spot_row(work: Work) -> Row:
