@@ -21,7 +21,7 @@ from tests.finished import a_bat_with_its_player, a_ready_bat, a_return, post
 from tests.orders.messages.pictures import picture, upload
 from tests.weighings import kept_by_model_1
 
-QUERIES_OF_A_RECORD = 21
+QUERIES_OF_A_RECORD = 22
 PAGES = ["record", "record-pdf", "care", "send-back"]
 
 
