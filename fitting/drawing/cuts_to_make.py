@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 
 from fitting.drawing import lines
-from fitting.drawing.canvas import ASCENT, DESCENT, Anchor, Box, Canvas, Points, broken, words_length
+from fitting.drawing.canvas import ASCENT, DESCENT, Anchor, Box, Canvas, Points, Spot, broken, words_length
 from fitting.drawing.request import plain_mm
 from fitting.drawing.views import Axis, View, ring
 from fitting.sheets.build_sheet import BuildSheet
@@ -21,6 +21,7 @@ Layout = Literal["wide", "narrow", "print"]
 
 HANDLE_SHOWN_MM = 46.0
 HATCH_APART = 5.0
+HATCH_GRAIN, HATCH_LEAST = 0.5, 2
 LINE_POINTS = 161
 # A cut below this is none: what a calliper shows.
 SHOWN_MM = 0.05
@@ -111,11 +112,11 @@ class Strip:
                 pieces.append([])
         return [np.array(piece) for piece in pieces if len(piece) > 1]
 
-    def depth_at(self, along: float) -> float:
-        """Return how deep the band is at a place on the page, in units."""
+    def depths_at(self, along: Points) -> Points:
+        """Return how deep the band is at places on the page, in units."""
         spots = self.spots(self.cut)
-        order = np.argsort(spots[:, 0])
-        return float(np.interp(along, spots[order, 0], spots[order, 1])) - self.zero
+        depths: Points = np.interp(along, spots[:, 0], spots[:, 1]) - self.zero
+        return depths
 
 
 def draw_cuts(
@@ -160,7 +161,7 @@ def canvas_of(
 
     head = size * 1.2
     canvas.text((sizes.margin, head), labels.spine, size=size, face="view")
-    top = head + 0.4 * line + _rows_needed(axis, cuts, "spine", size, show_mm) * line
+    top = head + 0.4 * line + _rows_needed(axis, cuts, "spine", sizes.width, size, show_mm) * line
     spine = _strip(axis, top, scale * times, sizes.strip, cuts, "spine")
     _draw_strip(canvas, spine, size, show_mm)
 
@@ -173,7 +174,7 @@ def canvas_of(
 
     head = foot + 1.5 * line
     canvas.text((sizes.margin, head), labels.edge, size=size, face="view")
-    top = head + 0.4 * line + _rows_needed(axis, cuts, "edge", size, show_mm) * line
+    top = head + 0.4 * line + _rows_needed(axis, cuts, "edge", sizes.width, size, show_mm) * line
     edge = _strip(axis, top, scale * times, sizes.strip, cuts, "edge")
     _draw_strip(canvas, edge, size, show_mm)
     canvas.height = _legend(canvas, labels, times, sizes, top + sizes.strip + 1.4 * line) + 0.6 * line
@@ -223,44 +224,29 @@ def _draw_strip(canvas: Canvas, strip: Strip, size: float, show_mm: Callable[[fl
     for run in strip.inside(strip.target):
         canvas.path(run, "ink", stroke=1.3, dashes="7 4")
     canvas.line((ends[0], strip.zero), (ends[1], strip.zero), "ink", stroke=1.3)
-    for place, row, words in _placed(strip.axis, strip.x, strip.cut, size, show_mm):
+    for place, row, words in _placed(strip.axis, strip.x, strip.cut, canvas.width, size, show_mm):
         level = strip.zero - size * 0.45 - row * size * 1.25
         canvas.text((place, level), words, size=size, anchor="middle", face="number", colour="at-work-word")
 
 
-def _hatching(
-    strip: Strip, ends: tuple[float, float]
-) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+def _hatching(strip: Strip, ends: tuple[float, float]) -> list[tuple[Spot, Spot]]:
     """Slanted strokes from the zero line down to the band's foot."""
-    left, right = min(ends), max(ends)
-    strokes = []
-    for start in np.arange(left - strip.height, right, HATCH_APART):
-        inside = [
-            t
-            for t in np.arange(0.0, strip.height + 0.5, 0.5)
-            if left <= start + t <= right and t <= strip.depth_at(float(start + t))
-        ]
-        for run in _runs(inside):
-            if run[-1] - run[0] >= 1.0:
-                first, last = float(run[0]), float(run[-1])
-                begin, end = float(start) + first, float(start) + last
-                strokes.append(((begin, strip.zero + first), (end, strip.zero + last)))
+    down = np.arange(0.0, strip.height + HATCH_GRAIN, HATCH_GRAIN)
+    strokes: list[tuple[Spot, Spot]] = []
+    for start in np.arange(ends[0] - strip.height, ends[1], HATCH_APART):
+        along = start + down
+        inside = (along >= ends[0]) & (along <= ends[1]) & (down <= strip.depths_at(along))
+        # Where the inside begins and where it ends, in pairs.
+        turns = np.flatnonzero(np.diff(np.concatenate([[False], inside, [False]]).astype(int)))
+        for first, last in zip(turns[::2], turns[1::2] - 1, strict=True):
+            if last - first >= HATCH_LEAST:
+                begin = (float(along[first]), strip.zero + float(down[first]))
+                strokes.append((begin, (float(along[last]), strip.zero + float(down[last]))))
     return strokes
 
 
-def _runs(values: list[np.float64]) -> list[list[np.float64]]:
-    """Break steps of a half into unbroken runs."""
-    runs: list[list[np.float64]] = []
-    for value in values:
-        if runs and value - runs[-1][-1] <= 0.5 + 1e-9:
-            runs[-1].append(value)
-        else:
-            runs.append([value])
-    return runs
-
-
 def _placed(
-    axis: Axis, x: Points, depths: Points, size: float, show_mm: Callable[[float], str]
+    axis: Axis, x: Points, depths: Points, width: float, size: float, show_mm: Callable[[float], str]
 ) -> list[tuple[float, int, str]]:
     """Return place, row and words of every number: in the lowest row where it touches no other."""
     placed: list[tuple[float, int, str]] = []
@@ -270,6 +256,7 @@ def _placed(
             continue
         words, place = show_mm(float(depth)), axis.along(float(at))
         half = words_length(words, size, "number") / 2
+        place = min(max(place, half + 2), width - half - 2)
         box = Box(place - half, -ASCENT * size, place + half, DESCENT * size)
         row = 0
         while any(other == row and box.touches(there, gap=3) for other, there in boxes):
@@ -283,12 +270,13 @@ def _rows_needed(
     axis: Axis,
     cuts: Sequence[CutAt],
     kind: Literal["spine", "edge"],
+    width: float,
     size: float,
     show_mm: Callable[[float], str],
 ) -> int:
     x = np.array([one.from_toe_mm for one in cuts])
     depths = np.array([getattr(one, f"{kind}_mm") for one in cuts])
-    return 1 + max((row for _, row, _ in _placed(axis, x, depths, size, show_mm)), default=0)
+    return 1 + max((row for _, row, _ in _placed(axis, x, depths, width, size, show_mm)), default=0)
 
 
 def _draw_blade(canvas: Canvas, side: View, build: BuildSheet, cuts: Sequence[CutAt]) -> None:
@@ -298,7 +286,8 @@ def _draw_blade(canvas: Canvas, side: View, build: BuildSheet, cuts: Sequence[Cu
     off = np.interp(x, at, [one.spine_mm for one in cuts])
     canvas.path(side.spots(ring(x, face, back)), "willow", closed=True, stroke=1.3)
     canvas.path(side.spots(ring(x, face, edge)), "face-side", closed=True)
-    canvas.path(side.spots(ring(x, back - off, back)), "at-work-wash", closed=True, opacity=0.6)
+    if off.max(initial=0.0) >= SHOWN_MM:
+        canvas.path(side.spots(ring(x, back - off, back)), "at-work-wash", closed=True, opacity=0.6)
     canvas.path(side.spots(np.column_stack([x, edge])), "ink", stroke=0.7)
     canvas.path(side.spots(ring(x, face, back)), "ink", closed=True, stroke=1.3)
     handle = lines.handle_strip(build, seen="side", grip=False)

@@ -107,7 +107,9 @@ def condition_words(condition: Condition) -> list[str]:
     if condition.oil_coats:
         coats = ngettext("%(count)s coat of oil", "%(count)s coats of oil", condition.oil_coats)
         found.append(coats % {"count": condition.oil_coats})
-    found.append(_("%(percent)s %% moisture") % {"percent": f"{condition.moisture_percent:g}"})
+    found.append(
+        _("%(percent)s\N{NO-BREAK SPACE}%% moisture") % {"percent": f"{condition.moisture_percent:g}"}
+    )
     return found
 
 

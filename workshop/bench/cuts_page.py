@@ -22,6 +22,8 @@ from workshop.bench.work import Work
 # What a hand can cut, and what it may take before the scales are asked again: common practice, no source.
 HAND_MM = 0.5
 HALF_FIRST_G = 15.0
+# So little over its mass a bat is left alone.
+LEFT_ALONE_G = 2.0
 SHOWN_MM = 0.05
 
 
@@ -68,7 +70,7 @@ def plan_of(at_bench: AtBench, stood: Stood) -> Plan | None:
     rows = [_row(at_bench, found, number) for number in range(len(found.cuts))]
     return Plan(
         drawing=_drawing(now, work.targets, found),
-        rows=[row for row in rows if row.spine_off or row.edge_off],
+        rows=[row for row in rows if row.spine_off or row.edge_off] if found.takes_g >= LEFT_ALONE_G else [],
         takes=show_mass(found.takes_g),
         half_first=found.takes_g > HALF_FIRST_G,
         lands=[aim_name(key) for key in found.held],

@@ -35,6 +35,8 @@ BARE, DRY, FINISHED = "blade_mass", "mass_dry", "mass"
 AT_STATIONS = ("spine", "edge_left", "edge_right")
 # The place that hits hardest is told to this.
 PEAK_TOLERANCE_MM = 5.0
+# Further from what cleft and press told than one bat in some hundreds.
+DOUBTFUL_SPREADS = 3.0
 Depths = dict[tuple[str, int], list[Reading]]
 
 
@@ -61,6 +63,12 @@ class Stood:
     weighed: Weighed | None
     condition: Condition
     cut_since_g: float
+
+    @property
+    def is_doubtful(self) -> bool:
+        """Whether the scales tell of willow that the cleft can hardly be: rather the condition is wrong."""
+        off = abs(self.standing.believed.density_kg_m3 - self.rack.density_kg_m3)
+        return self.weighed is not None and off > DOUBTFUL_SPREADS * self.rack.sd_kg_m3
 
 
 @dataclass(frozen=True)
@@ -217,6 +225,14 @@ class AtBench:
             standing = self._stand(sheet, last.condition, last.scales, believed)
             return Stood(standing, self.rack, last, last.condition, 0.0)
         return self._cut_since(last, sheet, now, believed)
+
+    @property
+    def expected_g(self) -> float | None:
+        """Return what the scales should show by all that is known; None where there is no blade."""
+        if self.stood is None:
+            return None
+        standing = self.stood.standing
+        return standing.weighing.mass_g - sum(line.mass_g for line in standing.pending)
 
     def _cut_since(self, last: Weighed, then: BuildSheet, now: BuildSheet, believed: Believed) -> Stood:
         """Count what the readings say was cut since the last weighing off what the scales showed."""

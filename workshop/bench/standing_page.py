@@ -54,6 +54,7 @@ class Block:
     weighed: bool
     good: bool
     fault: str = ""
+    doubt: str = ""
 
 
 @dataclass(frozen=True)
@@ -120,7 +121,19 @@ def block(at_bench: AtBench, stood: Stood) -> Block:
         cut_since=cut,
         weighed=stood.weighed is not None,
         good=all(line.good for line in lines),
+        doubt=_doubt(stood),
     )
+
+
+def _doubt(stood: Stood) -> str:
+    if not stood.is_doubtful:
+        return ""
+    words = gettext(
+        "The scales tell of willow of %(now)s, and the rack of %(rack)s: wood seldom differs so much from "
+        "what was measured. Look at the condition that was ticked and at the stations before anything is cut."
+    )
+    believed, rack = stood.standing.believed, stood.rack
+    return words % {"now": _density_words(believed), "rack": _density_words(rack)}
 
 
 def forecast_lines(at_bench: AtBench, weighing: Weighing) -> list[ForecastLine]:

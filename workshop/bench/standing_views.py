@@ -154,12 +154,9 @@ def _form(work: Work, **typed: Any) -> WeighingForm:
 def _expected_g(work: Work) -> float | None:
     """Return what the scales should show by what is known, so that a slip can be told from a reading."""
     try:
-        stood = AtBench(work).stood
+        return AtBench(work).expected_g
     except Refused:
         return None
-    if stood is None:
-        return None
-    return stood.standing.weighing.mass_g - sum(line.mass_g for line in stood.standing.pending)
 
 
 def _work(request: SignedInRequest, code: str) -> Work:
