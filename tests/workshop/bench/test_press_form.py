@@ -54,8 +54,8 @@ def test_slipped_point_in_a_depth_asks_what_was_meant():
     form = typed(**{"pass-left-1500": "6.4", "pass-left-2500": "65"})
 
     assert faults(form) == {
-        "id_pass-left-1500": "Depth after the pass, left edge, 150 mm from the toe: 6.4 given; 32 to 96 mm is "
-        "allowed. Did you mean 64 mm?"
+        "id_pass-left-1500": "Depth after the pass, left edge, 150 mm from the toe: 6.4 given; 32 to 96 mm "
+        "is allowed. Did you mean 64 mm?"
     }
     assert dict(form.rows)["150"][0].shown == "6.4"
     assert dict(form.rows)["250"][0].shown == "65"
