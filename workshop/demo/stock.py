@@ -14,20 +14,20 @@ from workshop.stock.models import Handle, Supply
 from workshop.stock.scrap import write_off
 from workshop.stock.stock_bats import lay_by
 
-HANDLES = 30
+HANDLES = 60
 # Of ten handles, as they are asked for.
 CONSTRUCTIONS = ("plain_cane",) * 6 + ("stiffened_cane",) * 3 + ("lightened_cane",)
 RAW_G = {"plain_cane": 280, "stiffened_cane": 296, "lightened_cane": 258}
 LINES = ("straight", "straight", "straight", "a little to the left at the top", "leans forward 2 mm")
 # Kind, name, colour, unit, mass of one (0.1 g), price of one, how much came, minimum, days it holds.
 SUPPLIES: tuple[tuple[str, str, str, str, int | None, int, float, float, int | None], ...] = (
-    ("grip", "ribbed", "blue", "piece", 500, 320, 24, 10, None),
+    ("grip", "ribbed", "blue", "piece", 500, 320, 48, 10, None),
     ("grip", "ribbed", "black", "piece", 500, 320, 6, 10, None),
-    ("grip", "fine, junior", "red", "piece", 320, 290, 15, 6, None),
-    ("thread", "twisted linen", "black", "metre", 4, 6, 900, 300, None),
+    ("grip", "fine junior", "red", "piece", 320, 290, 15, 6, None),
+    ("thread", "twisted linen", "black", "metre", 4, 6, 1600, 300, None),
     ("thread", "twisted linen", "natural", "metre", 4, 6, 450, 300, None),
-    ("film", "clear, cut to the face", "", "piece", 150, 410, 20, 8, None),
-    ("toe_guard", "moulded", "clear", "piece", 90, 240, 18, 10, None),
+    ("film", "clear, cut to the face", "", "piece", 150, 410, 26, 8, None),
+    ("toe_guard", "moulded", "clear", "piece", 90, 240, 26, 10, None),
     ("edge_tape", "fibre tape", "", "metre", 40, 55, 50, 15, None),
     ("glue", "wood glue", "", "gram", None, 3, 1500, 500, 200),
     ("glue", "two-part glue", "", "gram", None, 9, 400, 100, -12),
@@ -36,7 +36,7 @@ SUPPLIES: tuple[tuple[str, str, str, str, int | None, int, float, float, int | N
 
 
 def stock_the_shelves(chance: Random, *, by: User, at: datetime) -> None:
-    """Take in 30 handles and some of every supply, use a little, and lay two bats by."""
+    """Take in 60 handles and some of every supply, use a little, and lay two bats by."""
     arrived = at - timedelta(days=70)
     for number in range(1, HANDLES + 1):
         handles.take_in(_handle(chance, number, arrived), by=by, at=arrived)

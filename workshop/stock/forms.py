@@ -4,12 +4,13 @@ from datetime import date
 from typing import Any
 
 from django import forms
-from django.db.models import Max
+from django.db.models import Case, Max, OuterRef, Subquery, Value, When
+from django.db.models.fields.json import KT
 from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from orders.commissions.models import Bat, Commission
+from orders.commissions.models import Bat, BuildVersion, Commission
 from orders.commissions.states import State
 from orders.words.fields import VALUES
 from workshop.rack.forms import PriceField, ReadingField
@@ -309,23 +310,33 @@ def _cleft_numbered(number: int | None) -> Cleft | None:
 
 
 class CommissionField(forms.ModelChoiceField):  # type: ignore[type-arg]
-    """A commission that is not agreed yet, told by number and player."""
+    """A commission that is not agreed yet, told by number, player and the length that it wants."""
 
     def label_from_instance(self, obj: Commission) -> str:
         """Name it as people do."""
-        return f"{obj.reference} {obj.player.name}"
+        words = VALUES.get(getattr(obj, "wants", ""), "")
+        return " · ".join(str(part) for part in (f"{obj.reference} {obj.player.name}", words) if part)
 
 
 class KeepForm(forms.Form):
-    """For which commission a bat is kept."""
+    """For which commission a bat is kept; those that want its length come first."""
 
     commission = CommissionField(
-        label=_("For which commission?"),
-        queryset=Commission.objects.filter(
-            state__in=(State.SENT, State.CHANGE_ASKED, State.PROPOSED)
-        ).select_related("player"),
-        to_field_name="code",
+        label=_("For which commission?"), queryset=Commission.objects.none(), to_field_name="code"
     )
+
+    def __init__(self, *args: Any, length_code: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        newest = BuildVersion.objects.filter(commission=OuterRef("pk")).order_by("-number")
+        other = Case(When(wants=length_code, then=Value(0)), default=Value(1))
+        field = self.fields["commission"]
+        assert isinstance(field, forms.ModelChoiceField)  # noqa: S101
+        field.queryset = (
+            Commission.objects.filter(state__in=(State.SENT, State.CHANGE_ASKED, State.PROPOSED))
+            .annotate(wants=Subquery(newest.values_list(KT("build__length_code"))[:1]))
+            .order_by(other, "number")
+            .select_related("player")
+        )
 
 
 class SellForm(forms.Form):

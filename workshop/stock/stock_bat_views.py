@@ -75,7 +75,8 @@ def bat_page(request: SignedInRequest, code: str) -> HttpResponse:
 @once
 def keep(request: SignedInRequest, code: str) -> HttpResponse:
     """Keep a bat for a commission that is not agreed yet."""
-    stock_bat, form = _stock_bat(code), KeepForm(request.POST)
+    stock_bat = _stock_bat(code)
+    form = KeepForm(request.POST, length_code=stock_bat.length_code)
     if not form.is_valid():
         return _show(request, stock_bat, keep_form=form)
     return _done(request, stock_bat, stock_bats.keep_for, form.cleaned_data["commission"])
@@ -149,7 +150,7 @@ def _forms(stock_bat: StockBat, currency: str, price: str) -> dict[str, Any]:
     """Return the forms of what its state lets, for the maker."""
     found: dict[str, Any] = {}
     if stock_bats.can("keep", stock_bat):
-        found["keep_form"] = KeepForm(auto_id="keep_%s")
+        found["keep_form"] = KeepForm(length_code=stock_bat.length_code, auto_id="keep_%s")
     if stock_bats.can("sell", stock_bat):
         found["sell_form"] = SellForm(currency=currency, initial={"price": price}, auto_id="sell_%s")
     if stock_bats.can("cut_up", stock_bat):

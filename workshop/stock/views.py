@@ -8,6 +8,7 @@ from django.views.decorators.http import require_safe
 from orders.people.doors import STAFF, SignedInRequest, open_to
 from workshop.stock.seen import currency_for, price_words
 from workshop.stock.short import Shortage, what_is_short
+from workshop.stock.willow import clefts_short
 from workshop.stock.words import amount_words
 
 
@@ -15,7 +16,7 @@ from workshop.stock.words import amount_words
 @open_to(STAFF)
 def stock(request: SignedInRequest) -> HttpResponse:
     """Show what is short and what to buy; what it costs is not for bench hands."""
-    short = what_is_short()
+    short = what_is_short(clefts=clefts_short())
     currency = currency_for(request.user)
     costs = [one.cost for one in short.supplies]
     context = {

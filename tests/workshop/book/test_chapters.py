@@ -47,6 +47,7 @@ def test_every_number_stands_in_one_chapter_once():
         ("materials.spreads.depth_mm", "spreads"),
         ("materials.impact.contact.press", "blow"),
         ("bench.tolerances.girth_mm", "bench"),
+        ("costs.hour_rate", "costs"),
         ("rules.something_new_mm", "thresholds"),
     ],
 )

@@ -3,11 +3,17 @@
 import pytest
 from django.urls import reverse
 
+from orders.words.fields import VALUES
 from tests.factories import a_commission, an_agreed_bat
 from tests.workshop.stock.pages import MONEY, send, text
 from tests.workshop.stock.test_stock_bats import a_stock_bat
 from tests.workshop.willow_on_rack import a_cleft
 from workshop.stock.models import StockBat, StockBatState
+
+
+def length_of(commission):
+    return commission.builds.get().build["length_code"]
+
 
 TYPED = {
     "kind": "part_made",
@@ -83,6 +89,18 @@ def test_keep_sell_and_history(maker_client, player, maker):
     page = text(maker_client, "bat", made.code)
     assert f"kept for a commission · commission {commission.reference}" in page
     assert "/sell/" not in page
+
+
+def test_commissions_that_want_its_length_are_offered_first(maker_client, player, child, maker):
+    short = {"age_years": 12, "height_mm": 1500}
+    junior = a_commission(child, player=short, level="junior", present_bat={})
+    grown = a_commission(player)
+    made = a_stock_bat(maker, length_code=length_of(grown))
+
+    page = text(maker_client, "bat", made.code)
+
+    assert f"{grown.reference} {player.name} · {VALUES[length_of(grown)]}" in page
+    assert page.index(f'value="{grown.code}"') < page.index(f'value="{junior.code}"')
 
 
 def test_agreed_commission_is_not_offered_for_keeping(maker_client, player, maker):

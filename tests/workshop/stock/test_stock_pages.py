@@ -11,6 +11,7 @@ from tests.workshop.stock.pages import MONEY, send, text
 from tests.workshop.stock.shelves import a_handle, glue, grips, recommended_construction
 from tests.workshop.stock.test_scrap import written_off
 from tests.workshop.willow_on_rack import a_cleft
+from workshop.match.wanting import work_out_due
 from workshop.page import ROADS
 from workshop.rack.models import Load
 from workshop.stock.models import Construction, Scrap
@@ -56,8 +57,8 @@ def test_short_page_asks_the_database_as_often_for_many(
         an_agreed_bat(player, maker)
     text(bench_client, "stock")
 
-    # Session, account, supplies, handles, bats without one, open proposals, the workshop.
-    with django_assert_num_queries(7):
+    # Session, account, seven of the matching, supplies, handles, bats without one, proposals, workshop.
+    with django_assert_num_queries(14):
         text(bench_client, "stock")
 
 
@@ -72,6 +73,17 @@ def test_block_for_other_pages_tells_each_thing_once_and_no_price(maker, player)
     assert "Grip, ribbed, blue" in block
     assert "0 free, 1 wanted" in block
     assert not MONEY.search(block)
+
+
+def test_clefts_that_the_matching_finds_lacking_are_told(bench_client, player, maker):
+    bat = an_agreed_bat(player, maker)
+    assert "Nothing is short." in text(bench_client, "stock")
+    work_out_due()
+
+    page = text(bench_client, "stock")
+
+    assert "1 cleft, grade" in page
+    assert f"for {bat.commission.reference}" in page
 
 
 @pytest.mark.django_db
