@@ -26,9 +26,9 @@ def bat(player: Player, maker: User) -> Bat:
     return found
 
 
-def kept(client: Client, bat: Bat, number: int = 1, **fields: Any) -> Any:
+def kept(client: Client, bat: Bat, **fields: Any) -> Any:
     """Send the form of a pass."""
-    return sent(client, bat, "press-pass", **{"number": str(number), "tool": "flat_roller", **fields})
+    return sent(client, bat, "press-pass", **{"number": "1", "tool": "flat_roller", **fields})
 
 
 def test_pass_is_kept_with_who_pressed(bat: Bat, bench_hand: User, bench_client: Client):
