@@ -102,7 +102,12 @@ def _seasoning(cleft: Cleft, today: date) -> dict[str, Any]:
     if outlook is None or (cleft.state != CleftState.SEASONING and len(outlook.weighed) < 2):
         return {}
     wanted = wanted_of(book)
-    return {"today": today, "outlook": outlook, "wanted": wanted, "course": draw_course(outlook, wanted, today)}
+    return {
+        "today": today,
+        "outlook": outlook,
+        "wanted": wanted,
+        "course": draw_course(outlook, wanted, today),
+    }
 
 
 def _forms(cleft: Cleft, *, free: bool) -> dict[str, Any]:

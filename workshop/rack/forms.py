@@ -236,9 +236,7 @@ class BlemishForm(forms.Form):
     kind = forms.ChoiceField(label=_("What it is"), choices=Blemish.Kind.choices)
     side = forms.ChoiceField(label=_("Side"), choices=Blemish.Side.choices)
     from_end = ReadingField(ALONG, label=_("From end 1"))
-    across = ReadingField(
-        ACROSS, label=_("Across"), help_text=_("From edge 1 on a broad side, from side A on an edge.")
-    )
+    across = ReadingField(ACROSS, label=_("Across"))
     size = ReadingField(BLEMISH_SIZE, label=_("Size along the wood"))
     through = forms.BooleanField(label=_("It goes right through"), required=False)
 

@@ -64,7 +64,7 @@ def take(request: SignedInRequest, code: str) -> HttpResponse:
     try:
         found = confirm(kept, good_only=request.POST.get("good_only") == "on", by=request.user)
     except Refused as error:
-        return _preview(request, kept, refusal(error.key))
+        return _preview(request, kept, refusal(error.key), at_tick=error.key == "file_has_faults")
     words = ngettext(
         "%(count)d cleft of the file is on the rack.",
         "%(count)d clefts of the file are on the rack.",
@@ -124,12 +124,14 @@ def _ask(request: HttpRequest, fault: str = "") -> HttpResponse:
     return render(request, "rack/import.html", context, status=422 if fault else 200)
 
 
-def _preview(request: HttpRequest, kept: CleftFile, refused: str = "") -> HttpResponse:
+def _preview(
+    request: HttpRequest, kept: CleftFile, refused: str = "", *, at_tick: bool = False
+) -> HttpResponse:
     parsed = ParsedFile.from_json(kept.parsed)
     context = {
         "file": kept,
         "parsed": parsed,
-        "faults": [{"field_id": "", "words": refused}] if refused else [],
+        "faults": [{"field_id": "id_good_only" if at_tick else "", "words": refused}] if refused else [],
         "bad": parsed.faults[:FAULTS_SHOWN],
         "more_bad": max(0, len(parsed.faults) - FAULTS_SHOWN),
         "good": [_told(row) for row in parsed.good[:GOOD_SHOWN]],

@@ -20,7 +20,7 @@ ORDERS: Mapping[str, tuple[str, ...]] = {
     "oldest_reading": ("read_on", "number"),
     "grade": ("grade", "number"),
 }
-A_PAGE = 100
+A_PAGE = 60
 LONGEST_TEXT = 60
 
 

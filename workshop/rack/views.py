@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from fitting.sheets.book import Book
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.refusals import Refused
 from orders.people.doors import MAKER, STAFF, SignedInRequest, open_to
@@ -20,9 +21,9 @@ from workshop.rack.candidates import density_of
 from workshop.rack.cleft_page import currency_for, done, find, show, verbs_of
 from workshop.rack.forms import AmendForm, GradeForm, HoldForm, StandingForm, TakeInForm, WeighForm
 from workshop.rack.listing import A_PAGE, Filter, holds_of, standing_words
-from workshop.rack.models import Cleft, CleftHold, CleftState, Load
+from workshop.rack.models import Cleft, CleftHold, CleftQuerySet, CleftState, Load
 from workshop.rack.picture import NARROW, WIDE, draw_rack
-from workshop.rack.wanted import wanted_willow
+from workshop.rack.wanted import demand_for_willow
 from workshop.rack.weighings import to_weigh_again
 from workshop.rack.words import SHOWN_WORDS, SORTED_WORDS, refusal
 
@@ -53,19 +54,18 @@ def clefts_page(request: SignedInRequest) -> HttpResponse:
         "sorted": SORTED_WORDS.items(),
         "loads": Load.objects.all(),
         "due": to_weigh_again(book, today).count(),
-        **_pictures(found, page.paginator.count),
+        **_pictures(found, page.paginator.count, book),
     }
     return render(request, "rack/clefts.html", context)
 
 
-def _pictures(found: Any, count: int) -> dict[str, Any]:
+def _pictures(found: CleftQuerySet, count: int, book: Book) -> dict[str, Any]:
     """Return the rack drawn for desk and phone, unless it is too full to be seen."""
     if not 0 < count <= MOST_DRAWN:
         return {"too_full": count > MOST_DRAWN, "most_drawn": MOST_DRAWN}
-    book = book_in_force()
     rows = [(cleft, density_of(cleft, book)) for cleft in found.with_hold(timezone.localdate())]
-    wanted = wanted_willow()
-    return {"pictures": [draw_rack(rows, wanted, frame) for frame in (WIDE, NARROW)], "wanted": wanted}
+    demand = demand_for_willow(timezone.localdate())
+    return {"pictures": [draw_rack(rows, demand.wanted, frame) for frame in (WIDE, NARROW)], "demand": demand}
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
