@@ -33,7 +33,10 @@ def faults_of(page_forms: Mapping[str, forms.BaseForm | None], refused: str = ""
             where = form[name] if form and name in form.fields else None
             before = f"{where.label}: " if where else ""
             found += [
-                {"field_id": where.id_for_label if where else "", "words": f"{before}{words}"}
+                {
+                    "field_id": (where.id_for_label or where.auto_id) if where else "",
+                    "words": f"{before}{words}",
+                }
                 for words in errors
             ]
     return found

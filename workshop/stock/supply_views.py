@@ -17,7 +17,16 @@ from workshop.stock.forms import MoveForm, SupplyChangeForm, SupplyForm
 from workshop.stock.models import Kind, Movement, Supply, Verb
 from workshop.stock.seen import currency_for, faults_of, price_to_type, price_words
 from workshop.stock.short import short_supplies
-from workshop.stock.words import amount_words, change_words, movement_words, refusal
+from workshop.stock.words import amount_words, change_words, movement_refusal, movement_words, refusal
+
+# Beside which field a movement's refusal stands; the others stand above the form.
+FIELD_OF = {
+    "not_enough": "amount",
+    "nothing": "amount",
+    "not_whole": "amount",
+    "too_much": "amount",
+    "needs_words": "words",
+}
 
 
 @require_safe
@@ -100,7 +109,14 @@ def move(request: SignedInRequest, code: str) -> HttpResponse:
     form = MoveForm(request.POST, supply=supply)
     if not form.is_valid():
         return _show(request, supply, move_form=form)
-    return _done(request, supply, lambda: _carry_out(form, supply, request), move_form=form)
+    try:
+        moved = _carry_out(form, supply, request)
+    except Refused as error:
+        fresh = _supply(code)
+        words = movement_refusal(error.key, form.cleaned_data["amount"], fresh)
+        form.add_error(FIELD_OF.get(error.key), words)
+        return _show(request, fresh, move_form=form)
+    return _written_down(request, moved)
 
 
 def _carry_out(form: MoveForm, supply: Supply, request: SignedInRequest) -> Movement:
@@ -128,7 +144,11 @@ def take_back(request: SignedInRequest, code: str) -> HttpResponse:
     movement = supply.movements.filter(pk=entry).first() if entry.isascii() and entry.isdigit() else None
     if movement is None:
         raise Http404
-    return _done(request, supply, lambda: supplies.take_back(movement, by=request.user))
+    try:
+        moved = supplies.take_back(movement, by=request.user)
+    except Refused as error:
+        return _show(request, _supply(code), refused=refusal(error.key))
+    return _written_down(request, moved)
 
 
 @require_POST
@@ -140,15 +160,20 @@ def change(request: SignedInRequest, code: str) -> HttpResponse:
     form = SupplyChangeForm(request.POST, supply=supply, currency=currency_for(request.user))
     if not form.is_valid():
         return _show(request, supply, change_form=form)
-    return _done(request, supply, lambda: supplies.change(supply, **form.columns()), change_form=form)
-
-
-def _done(request: SignedInRequest, supply: Supply, verb: Any, **page_forms: Any) -> HttpResponse:
-    """Carry a verb out on a supply, or say on its page why not."""
     try:
-        verb()
+        supplies.change(supply, **form.columns())
     except Refused as error:
-        return _show(request, _supply(supply.code), refused=refusal(error.key), **page_forms)
+        return _show(request, _supply(code), refused=refusal(error.key), change_form=form)
+    return redirect("stock:supply", code=code)
+
+
+def _written_down(request: SignedInRequest, moved: Movement) -> HttpResponse:
+    supply = moved.supply
+    said = {
+        "change": change_words(moved, supply.unit),
+        "left": amount_words(supply.in_unit, supply.unit),
+    }
+    messages.success(request, gettext("Written down: %(change)s; %(left)s left.") % said)
     return redirect("stock:supply", code=supply.code)
 
 

@@ -51,6 +51,17 @@ def refusal(key: str) -> str:
     return str(REFUSALS[key])
 
 
+def movement_refusal(key: str, given: float, supply: Supply) -> str:
+    """Return why a count was not moved: with what was given and what is there where it was too much."""
+    if key != "not_enough":
+        return refusal(key)
+    values = {
+        "given": amount_words(given, supply.unit),
+        "left": amount_words(supply.in_unit, supply.unit),
+    }
+    return gettext("%(given)s given; %(left)s left. Count it anew if that is wrong.") % values
+
+
 def number_words(value: float) -> str:
     """Return a number without a needless nought behind the point, a true minus before it."""
     return f"{value:.1f}".removesuffix(".0").replace("-", "−")

@@ -89,6 +89,7 @@ def test_use_for_a_bat_is_in_its_history(bench_client, player, maker):
 
     assert send(bench_client, "supply-move", supply.code, **form).status_code == 302
 
+    assert "Written down: −2 pieces; 8 pieces left." in text(bench_client, "supply", supply.code)
     page = text(bench_client, "supply", supply.code)
     assert "8 pieces left" in page
     assert "−2 pieces" in page
@@ -96,16 +97,16 @@ def test_use_for_a_bat_is_in_its_history(bench_client, player, maker):
 
 
 @pytest.mark.parametrize(
-    ("form", "told"),
+    ("form", "field", "told"),
     [
-        ({"verb": "use", "amount": "11"}, "There is not that much left."),
-        ({"verb": "use", "amount": "0"}, "an amount above 0 is needed"),
-        ({"verb": "use", "amount": "1.5"}, "a whole number"),
-        ({"verb": "throw_out", "amount": "1"}, "Say why"),
-        ({"verb": "borrow", "amount": "1"}, "borrow"),
+        ({"verb": "use", "amount": "11"}, "amount", "11 pieces given; 10 pieces left."),
+        ({"verb": "use", "amount": "0"}, "amount", "an amount above 0 is needed"),
+        ({"verb": "use", "amount": "1.5"}, "amount", "a whole number"),
+        ({"verb": "throw_out", "amount": "1"}, "words", "Say why"),
+        ({"verb": "borrow", "amount": "1"}, "verb", "borrow"),
     ],
 )
-def test_movement_that_cannot_be_changes_nothing_and_stays_typed(form, told, bench_client, maker):
+def test_movement_that_cannot_be_changes_nothing_and_stays_typed(form, field, told, bench_client, maker):
     supply = grips(maker)
 
     answer = send(
@@ -115,6 +116,7 @@ def test_movement_that_cannot_be_changes_nothing_and_stays_typed(form, told, ben
     page = answer.content.decode()
     assert answer.status_code == 422
     assert told in page
+    assert f'href="#id_{field}' in page
     assert f'value="{form["amount"]}"' in page
     assert (Supply.objects.get().left, Movement.objects.count()) == (100, 1)
 
