@@ -10,6 +10,7 @@ from django.utils.formats import date_format, number_format
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext, ngettext
 
+from orders.words.stages import caution_words
 from workshop.bench.models import PressPass
 from workshop.bench.page import plain
 from workshop.bench.press_depths import AFTER, depths_after_pass, mean_loss, press_loss_of
@@ -28,6 +29,7 @@ from workshop.bench.press_history import (
 )
 from workshop.bench.press_trend import NARROW, WIDE, Trend, draw_trend
 from workshop.bench.press_work import InPress
+from workshop.bench.selection import orientation_words
 from workshop.bench.work import Work
 from workshop.rack.candidates import raw_cleft
 from workshop.rack.clefts import cleft_of
@@ -76,6 +78,8 @@ def context(work: Work) -> dict[str, Any]:
         "pictures": _pictures(press, piece, earlier),
         "earlier_words": _earlier_words(piece, earlier),
         "rest": _rest(press, now),
+        "press_cautions": caution_words(("press_nip", "splitting")),
+        "lie": orientation_words(work.bat),
     }
 
 

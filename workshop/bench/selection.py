@@ -51,6 +51,14 @@ def orientation_of(bat: Bat) -> Orientation | None:
     return None if since is None else rows.filter(at__gte=since).last()
 
 
+def orientation_words(bat: Bat) -> str:
+    """Say how the bat's cleft lies; nothing where that was never said."""
+    stands = orientation_of(bat)
+    if stands is None:
+        return ""
+    return lie_words(Lie(stands.toe_end, stands.face_side), stands.outside_edge)
+
+
 @transaction.atomic
 def orient(
     work: Work,

@@ -112,7 +112,10 @@ def test_depths_after_a_pass_follow_the_places_from_the_toe():
 
 
 def test_loss_is_told_only_where_both_were_read():
-    before, now = {("left", 1500): 70.0, ("centre", 1500): 71.0}, {("left", 1500): 67.5, ("right", 1500): 60.0}
+    before, now = (
+        {("left", 1500): 70.0, ("centre", 1500): 71.0},
+        {("left", 1500): 67.5, ("right", 1500): 60.0},
+    )
 
     assert losses(before, now) == {("left", 1500): 2.5}
     assert mean_loss(before, {}) is None
