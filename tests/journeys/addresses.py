@@ -92,6 +92,8 @@ def of_the_maker(world: World) -> list[str]:
         f"/floor/commissions/{world.bats[Stage.DONE].commission.code}/deliver/",
         "/floor/returns/",
         *(f"/floor/returns/{one.code}/" for one in (world.asked, world.decided, world.closed)),
+        "/floor/match/",
+        "/floor/match/?proposed=1",
         "/floor/workshop/",
         "/rules/profile/",
         "/floor/book/",
@@ -102,6 +104,7 @@ def of_the_maker(world: World) -> list[str]:
             for part in ("thresholds", "materials", "blow", "bench", "costs", "editions", "steps")
         ),
         "/floor/people/",
+        f"/floor/rack/import/{world.file.code}/",
         f"/fitting/{world.at_counter.code}/bat-face/",
         f"/fitting/{world.at_counter.code}/keep/",
         *(f"{delivered}{part}/" for part in ("record", "care", "send-back")),
@@ -121,6 +124,9 @@ def _bench_and_rack(world: World, stages: Iterable[str]) -> list[str]:
     return [
         "/floor/rack/",
         "/floor/rack/take-in/",
+        *(f"/floor/rack/{part}/" for part in ("seasoning", "import", "loads", "loads/new")),
+        f"/floor/rack/loads/{world.load.pk}/",
+        f"/floor/rack/{world.clefts[0].code}/amend/",
         *(f"/floor/rack/{one.code}/" for one in world.clefts),
         "/floor/stock/",
         *(f"/floor/stock/{part}/" for part in ("handles", "supplies", "bats", "scrap")),

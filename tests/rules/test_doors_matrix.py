@@ -84,6 +84,28 @@ MATRIX = {
     "floor/rack/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
     "floor/rack/take-in/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/rack/<slug:code>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/seasoning/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/labels.pdf": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/clefts.csv": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/clefts.xlsx": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/import/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/rack/import/pattern.xlsx": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    # The file is the maker's.
+    "floor/rack/import/<slug:code>/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/rack/import/<slug:code>/take/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
+    "floor/rack/import/<slug:code>/bad-rows.csv": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/rack/loads/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/loads/new/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/rack/loads/<int:pk>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/loads/<int:pk>/change/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/amend/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/grade/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/blemish/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/blemish/strike-out/": ("in 405 405 405 405 405", "in 404 404 404 302 302"),
+    "floor/rack/<slug:code>/photograph/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/photograph/change/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/rack/<slug:code>/photograph/<slug:photo>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/<slug:code>/label.pdf": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
     "floor/rack/<slug:code>/weigh/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/rack/<slug:code>/standing/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/rack/<slug:code>/hold/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
@@ -110,6 +132,11 @@ MATRIX = {
     "floor/stock/bats/<slug:code>/cut-up/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/stock/scrap/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
     "floor/stock/scrap/write-off/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/match/": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
+    "floor/match/<slug:code>/take/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
+    "floor/match/<slug:code>/refuse/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
+    "floor/match/<slug:code>/think-better/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
+    "floor/match/<slug:code>/keep-aside/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/bench/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
     "floor/bench/place/": ("in 405 405 405 405 405", "in 404 404 404 302 302"),
     "floor/bench/<slug:code>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
@@ -128,11 +155,20 @@ MATRIX = {
     "floor/bench/<slug:code>/cleft/lie/take-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/press/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/press/take-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/handle/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/handle/lay-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/handle/reject/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/reason/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/coat/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/material/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/coat/take-back/": ("in 405 405 405 405 405", "in 404 404 404 404 404"),
+    "floor/bench/<slug:code>/material/give-back/": ("in 405 405 405 405 405", "in 404 404 404 404 404"),
     "floor/bench/<slug:code>/failed/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/failed/letter/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/bench/<slug:code>/inspection/ask/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/bench/<slug:code>/inspection/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/job-card.pdf": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/bench/<slug:code>/hanging-label.pdf": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
 }
 
 
@@ -140,6 +176,8 @@ MATRIX = {
 IN_THE_FORM = {
     "commissions/<str:code>/answer/": {"consent": "askedabout"},
     "floor/people/let-go/": {"email": "bench@workshop.example"},
+    # Reserved for no bat, so that there is nobody to show it to.
+    "floor/rack/<slug:code>/photograph/change/": {"photo": "acleftview", "act": "show"},
     "floor/people/letters/": {"letter": "<lost@workshop.example>"},
 }
 
@@ -169,9 +207,13 @@ def addresses(player, child, maker):
         "floor/commissions/": commissions["sent"].code,
         "floor/returns/": world.asked.code,
         "floor/rack/": world.clefts[1].code,
+        "floor/rack/import/": world.file.code,
+        "floor/rack/loads/": str(world.load.pk),
         "floor/stock/handles/": world.handle.code,
         "floor/stock/supplies/": world.supply.code,
         "floor/stock/bats/": world.stock_bat.code,
+        "floor/match/": bats[Stage.WAITING].code,
+        "floor/match/<slug:code>/keep-aside": commissions["proposed"].proposals.get().code,
         "floor/bench/<slug:code>/begin": bats[Stage.WAITING].code,
         "floor/bench/<slug:code>/cleft": bats[Stage.CLEFT_SELECTION].code,
         "floor/bench/<slug:code>/failed": world.in_press.code,
@@ -188,7 +230,9 @@ def addresses(player, child, maker):
         code = codes[max((start for start in codes if route.startswith(start)), key=len, default="fitting/")]
         return "/" + route.replace("<str:code>", code).replace("<slug:code>", code).replace(
             "<slug:page>", "you"
-        ).replace("<slug:subject>", code).replace("<slug:chapter>", code).replace("<str:token>", "x" * 40)
+        ).replace("<slug:subject>", code).replace("<slug:chapter>", code).replace("<str:token>", "x" * 40).replace(
+            "<int:pk>", code
+        ).replace("<slug:photo>", world.cleft_photo.code)
 
     return {route: real(route) for route in ADDRESSES}
 

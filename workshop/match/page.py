@@ -7,7 +7,6 @@ from typing import Any
 from workshop.match import words
 from workshop.match.floor import Floor
 from workshop.match.line import Line, Scale, line_of
-from workshop.match.taking import refused_for
 from workshop.match.wanting import Wanting
 from workshop.matching import Assigned, Other, Pair, Unmatched
 from workshop.rack.models import Cleft
@@ -68,7 +67,7 @@ def _assigned(floor: Floor, one: Assigned, scale: Scale, today: date) -> Row:
     pair, wanted = one.pair, floor.wanted[one.pair.bat]
     return _row(
         floor,
-        floor.bats[pair.bat],
+        pair.bat,
         today,
         line=line_of(wanted, scale, pair, [other.pair for other in one.others]),
         cleft=floor.clefts[pair.cleft],
@@ -84,7 +83,7 @@ def _unmatched(floor: Floor, one: Unmatched, scale: Scale, today: date) -> Row:
     wanted = floor.wanted[one.bat]
     return _row(
         floor,
-        floor.bats[one.bat],
+        one.bat,
         today,
         line=line_of(wanted, scale, None, [other.pair for other in one.others]),
         none=words.say_none(floor, one),
@@ -94,7 +93,8 @@ def _unmatched(floor: Floor, one: Unmatched, scale: Scale, today: date) -> Row:
     )
 
 
-def _row(floor: Floor, bat: Wanting, today: date, *, others: tuple[Other, ...], **columns: Any) -> Row:
+def _row(floor: Floor, at: int, today: date, *, others: tuple[Other, ...], **columns: Any) -> Row:
+    bat = floor.bats[at]
     empty: dict[str, Any] = {
         "cleft": None,
         "figures": (),
@@ -110,7 +110,7 @@ def _row(floor: Floor, bat: Wanting, today: date, *, others: tuple[Other, ...], 
         choices=tuple(
             Choice(floor.clefts[other.pair.cleft], words.say_choice(floor, other)) for other in others
         ),
-        refused=() if bat.bat is None else tuple(refused_for(bat.bat)),
+        refused=tuple(floor.clefts[row] for row in floor.wanted[at].refused),
         **{**empty, **columns},
     )
 

@@ -49,9 +49,3 @@ def think_better(cleft: Cleft, bat: Bat) -> None:
     """Let a refused cleft be offered for the bat again."""
     standing = PairRefused.objects.filter(bat=bat, round=bat.round, cleft=cleft, withdrawn_at__isnull=True)
     standing.update(withdrawn_at=timezone.now())
-
-
-def refused_for(bat: Bat) -> list[Cleft]:
-    """Return the clefts that are refused for a bat now."""
-    standing = PairRefused.objects.filter(bat=bat, round=bat.round, withdrawn_at__isnull=True)
-    return list(Cleft.objects.filter(pk__in=standing.values("cleft")))

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -11,7 +11,7 @@ from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
 from orders.commissions.access import bat_for
-from orders.commissions.models import Bat, Proposal
+from orders.commissions.models import Commission, Proposal
 from orders.commissions.refusals import Refused
 from orders.people.doors import MAKER, SignedInRequest, open_to
 from orders.people.once import once
@@ -36,12 +36,9 @@ def match_page(request: SignedInRequest) -> HttpResponse:
 @once
 def take(request: SignedInRequest, code: str) -> HttpResponse:
     """Reserve a cleft for a bat."""
-    bat, cleft = bat_for(request.user, code), _cleft(request)
-    said = gettext("Cleft %(cleft)s is reserved for the bat of %(bat)s.") % {
-        "cleft": cleft.label,
-        "bat": bat.commission.reference,
-    }
-    return _done(request, lambda: taking.take(cleft, bat, by=request.user), said)
+    bat = bat_for(request.user, code)
+    said = gettext("Cleft %(cleft)s is reserved for the bat of %(bat)s.")
+    return _done(request, bat.commission, said, lambda cleft: taking.take(cleft, bat, by=request.user))
 
 
 @require_POST
@@ -49,12 +46,15 @@ def take(request: SignedInRequest, code: str) -> HttpResponse:
 @once
 def refuse(request: SignedInRequest, code: str) -> HttpResponse:
     """Leave a cleft out for a bat."""
-    bat, cleft = bat_for(request.user, code), _cleft(request)
-    said = gettext("Cleft %(cleft)s is no longer offered for %(bat)s.") % {
-        "cleft": cleft.label,
-        "bat": bat.commission.reference,
-    }
-    return _done(request, lambda: taking.refuse(cleft, bat, by=request.user), said, bat)
+    bat = bat_for(request.user, code)
+    said = gettext("Cleft %(cleft)s is no longer offered for %(bat)s.")
+    return _done(
+        request,
+        bat.commission,
+        said,
+        lambda cleft: taking.refuse(cleft, bat, by=request.user),
+        back=f"#bat-{bat.code}",
+    )
 
 
 @require_POST
@@ -62,12 +62,15 @@ def refuse(request: SignedInRequest, code: str) -> HttpResponse:
 @once
 def think_better(request: SignedInRequest, code: str) -> HttpResponse:
     """Offer a refused cleft for a bat again."""
-    bat, cleft = bat_for(request.user, code), _cleft(request)
-    said = gettext("Cleft %(cleft)s may be offered for %(bat)s again.") % {
-        "cleft": cleft.label,
-        "bat": bat.commission.reference,
-    }
-    return _done(request, lambda: taking.think_better(cleft, bat), said, bat)
+    bat = bat_for(request.user, code)
+    said = gettext("Cleft %(cleft)s may be offered for %(bat)s again.")
+    return _done(
+        request,
+        bat.commission,
+        said,
+        lambda cleft: taking.think_better(cleft, bat),
+        back=f"#bat-{bat.code}",
+    )
 
 
 @require_POST
@@ -78,39 +81,40 @@ def keep_aside(request: SignedInRequest, code: str) -> HttpResponse:
     proposal = Proposal.objects.select_related("commission").filter(code=code).first()
     if proposal is None:
         raise Http404
-    cleft = _cleft(request)
-    said = gettext("Cleft %(cleft)s is kept aside for the proposal of %(bat)s.") % {
-        "cleft": cleft.label,
-        "bat": proposal.commission.reference,
-    }
-    return _done(request, lambda: taking.keep_aside(cleft, proposal, by=request.user), said)
-
-
-def _cleft(request: HttpRequest) -> Cleft:
-    """The cleft that the form names, as it stands now."""
-    cleft = Cleft.objects.filter(code=request.POST.get("cleft", "")).first()
-    if cleft is None:
-        raise Http404
-    return cleft
+    said = gettext("Cleft %(cleft)s is kept aside for the proposal of %(bat)s.")
+    return _done(
+        request,
+        proposal.commission,
+        said,
+        lambda cleft: taking.keep_aside(cleft, proposal, by=request.user),
+    )
 
 
 def _done(
-    request: SignedInRequest, verb: Callable[[], None], said: str, bat: Bat | None = None
+    request: SignedInRequest,
+    commission: Commission,
+    said: str,
+    verb: Callable[[Cleft], None],
+    *,
+    back: str = "",
 ) -> HttpResponse:
-    """Carry out what was decided, or say on the page why not."""
+    """Do what was decided of the cleft that the form names, as it stands now, or say why not."""
+    cleft = Cleft.objects.filter(code=request.POST.get("cleft", "")).first()
+    if cleft is None:
+        return _show(request, refused=refusal("no_cleft"), status=422)
     try:
-        verb()
+        verb(cleft)
     except Refused as refused:
-        return _show(request, refused=refusal(refused.key))
-    messages.success(request, said)
+        return _show(request, refused=refusal(refused.key), status=409)
+    messages.success(request, said % {"cleft": cleft.label, "bat": commission.reference})
     address = reverse("match:match") + ("?proposed=1" if request.POST.get("proposed") else "")
-    return redirect(address if bat is None else f"{address}#bat-{bat.code}")
+    return redirect(address + back)
 
 
-def _show(request: SignedInRequest, refused: str = "") -> HttpResponse:
+def _show(request: SignedInRequest, *, refused: str = "", status: int = 200) -> HttpResponse:
     proposed = bool(request.GET.get("proposed") or request.POST.get("proposed"))
     today = timezone.localdate()
     floor = matched(today=today, proposed=proposed, seconds=SECONDS)
     context = page.context(floor, today, proposed=proposed)
     faults = [{"field_id": "", "words": refused}] if refused else []
-    return render(request, "match/match.html", {**context, "faults": faults}, status=409 if refused else 200)
+    return render(request, "match/match.html", {**context, "faults": faults}, status=status)

@@ -32,6 +32,7 @@ FIGURES = {
 # What else can come between a maker and a cleft than the rack itself says.
 REFUSALS = {
     "moved_on": gettext_lazy("Somebody else has just changed this bat. Look at it again, then decide."),
+    "no_cleft": gettext_lazy("Choose a cleft; none was named, or there is none of that code."),
     "proposal_closed": gettext_lazy("That proposal is no longer open."),
 }
 # Below this a part is not worth a word.

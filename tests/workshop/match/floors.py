@@ -5,6 +5,8 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any
 
+from django.utils import timezone
+
 from fitting.bat.weigh import weigh
 from fitting.bat.willow_table import willow_table
 from fitting.sheets.book import Book
@@ -17,7 +19,10 @@ from tests.factories import MOMENT, a_commission, an_agreed_bat, propose_to
 from workshop.match import tables
 from workshop.match.models import WillowOfBuild
 
-TODAY = date(2027, 3, 1)
+
+def today() -> date:
+    """The day that it is: what is kept aside counts by it."""
+    return timezone.localdate()
 
 
 @lru_cache(maxsize=8)
@@ -46,6 +51,12 @@ def a_waiting_bat(player: Player, maker: User, *, due: date | None = None) -> Ba
     assert bat.agreed is not None
     know_willow_of(bat.agreed)
     return bat
+
+
+def agreed_build(bat: Bat) -> dict[str, Any]:
+    """The build sheet that was agreed."""
+    assert bat.agreed is not None
+    return bat.agreed.build()
 
 
 def promise(bat: Bat, due: date) -> None:
