@@ -95,6 +95,8 @@ PERIODIC_JOBS = [
     # Before the holds: a proposal that lapses frees its clefts.
     "orders.commissions.lifecycle.lapse_due",
     "workshop.rack.holds.release_due",
+    "workshop.stock.handles.lay_back_due",
+    "workshop.stock.stock_bats.let_go_due",
     "workshop.rack.delivery.forget_files",
     "workshop.rack.photographs.sweep_files",
     # The last: it may take its time.

@@ -13,6 +13,7 @@ from fitting.bat.weigh import heft
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
 from orders.commissions.models import Bat
+from orders.commissions.models.commission import CLOSED_STATES
 from orders.commissions.states import Cause
 from orders.people.models import User
 from workshop.stock.models import BOUND_STATES, Handle, HandleEntry, HandleState
@@ -126,8 +127,28 @@ def lay_back_handle(bat: Bat, *, by: User, words: str = "", at: datetime | None 
 
     Raises StockRefused: "no_handle", "not_now" when it is glued in, "meanwhile" (somebody was quicker).
     """
-    handle = _of_round(bat)
-    data = {**_about(bat), "words": words}
+    _lay_back(_of_round(bat), by=by, words=words, at=at)
+
+
+@transaction.atomic
+def lay_back_due(at: datetime | None = None) -> int:
+    """Tidy: lay the handles back that were reserved for bats of commissions that are closed.
+
+    Returns how many became free.
+    """
+    stranded = Handle.objects.filter(state=S.RESERVED, bat__commission__state__in=CLOSED_STATES)
+    freed = 0
+    for handle in stranded.select_related("bat__commission"):
+        try:
+            _lay_back(handle, by=None, words="", at=at)
+        except StockRefused:
+            continue  # laid back by someone else in this very moment
+        freed += 1
+    return freed
+
+
+def _lay_back(handle: Handle, *, by: User | None, words: str, at: datetime | None) -> None:
+    data = {**(_about(handle.bat) if handle.bat else {}), "words": words}
     _move(handle, "lay_back", by=by, data=data, at=at, bat=None, round=None)
 
 
@@ -165,7 +186,7 @@ def _about(bat: Bat) -> dict[str, Any]:
 
 
 def _move(
-    handle: Handle, verb: str, *, by: User, data: dict[str, Any], at: datetime | None, **columns: Any
+    handle: Handle, verb: str, *, by: User | None, data: dict[str, Any], at: datetime | None, **columns: Any
 ) -> None:
     from_states, to_state = TRANSITIONS[verb]
     if handle.state not in from_states:
@@ -185,7 +206,7 @@ def _update(handle: Handle, **columns: Any) -> None:
 
 
 def _write_down(
-    handle: Handle, verb: str, from_state: str, by: User, data: dict[str, Any], at: datetime | None
+    handle: Handle, verb: str, from_state: str, by: User | None, data: dict[str, Any], at: datetime | None
 ) -> None:
     HandleEntry.objects.create(
         handle=handle,

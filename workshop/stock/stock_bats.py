@@ -11,6 +11,7 @@ from django.utils import timezone
 from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.values import LengthCode
 from orders.commissions.models import Bat, Commission
+from orders.commissions.models.commission import CLOSED_STATES
 from orders.people.models import User
 from workshop.rack.models import Cleft
 from workshop.stock.models import StockBat, StockBatEntry, StockBatState
@@ -109,7 +110,7 @@ def keep_for(stock_bat: StockBat, commission: Commission, *, by: User, at: datet
 
 
 @transaction.atomic
-def let_go(stock_bat: StockBat, *, by: User, at: datetime | None = None) -> None:
+def let_go(stock_bat: StockBat, *, by: User | None, at: datetime | None = None) -> None:
     """Keep a bat for its commission no longer; it is on the shelf again.
 
     Raises StockRefused: "not_now", "meanwhile" (somebody was quicker).
@@ -117,6 +118,23 @@ def let_go(stock_bat: StockBat, *, by: User, at: datetime | None = None) -> None
     kept = stock_bat.commission
     data = {"commission": kept.reference} if kept else {}
     _move(stock_bat, "let_go", by=by, data=data, at=at, commission=None)
+
+
+@transaction.atomic
+def let_go_due(at: datetime | None = None) -> int:
+    """Tidy: put the bats on the shelf again that were kept for commissions that are closed.
+
+    Returns how many.
+    """
+    freed = 0
+    stranded = StockBat.objects.filter(state=S.KEPT, commission__state__in=CLOSED_STATES)
+    for stock_bat in stranded.select_related("commission"):
+        try:
+            let_go(stock_bat, by=None, at=at)
+        except StockRefused:
+            continue  # let go, or sold, by someone else in this very moment
+        freed += 1
+    return freed
 
 
 @transaction.atomic
@@ -170,7 +188,13 @@ def _numbered(stock_bat: StockBat) -> StockBat:
 
 
 def _move(
-    stock_bat: StockBat, verb: str, *, by: User, data: dict[str, Any], at: datetime | None, **columns: Any
+    stock_bat: StockBat,
+    verb: str,
+    *,
+    by: User | None,
+    data: dict[str, Any],
+    at: datetime | None,
+    **columns: Any,
 ) -> None:
     """Change the state only if the bat still stands as it was read, and write it down."""
     from_states, to_state = TRANSITIONS[verb]
@@ -187,7 +211,12 @@ def _move(
 
 
 def _write_down(
-    stock_bat: StockBat, verb: str, from_state: str, by: User, data: dict[str, Any], at: datetime | None
+    stock_bat: StockBat,
+    verb: str,
+    from_state: str,
+    by: User | None,
+    data: dict[str, Any],
+    at: datetime | None,
 ) -> None:
     StockBatEntry.objects.create(
         stock_bat=stock_bat,

@@ -111,5 +111,6 @@ def entry_words(entry: HandleEntry | StockBatEntry) -> str:
         words.append(gettext("commission %(number)s") % {"number": data["commission"]})
     if data.get("words"):
         words.append(str(data["words"]))
-    words.append(entry.by.name)
+    if entry.by is not None:
+        words.append(entry.by.name)
     return " · ".join(words)

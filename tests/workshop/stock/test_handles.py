@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from fitting.bat.parts import cuts_of, glue_g
 from fitting.bat.weigh import heft
 from fitting.sheets.default_book import DEFAULT_BOOK
-from orders.commissions import stages
+from orders.commissions import lifecycle, stages
 from orders.commissions.bench_entries import Required
 from orders.commissions.models import Bat
 from orders.commissions.states import Cause, Stage
@@ -172,6 +172,21 @@ def test_later_round_keeps_the_handle_only_of_a_bat_put_right(cause, keeps, play
     Bat.objects.filter(pk=bat.pk).update(round=2)
 
     assert handles.handle_of(Bat.objects.get()) == (handle if keeps else None)
+
+
+def test_handle_of_a_cancelled_commission_is_free_again(player, maker):
+    handle, stays = a_handle(1, maker), a_handle(2, maker)
+    bat, going_on = an_agreed_bat(player, maker), an_agreed_bat(player, maker)
+    handles.choose_handle(handle, bat, by=maker)
+    handles.choose_handle(stays, going_on, by=maker)
+    lifecycle.cancel(bat.commission, by=maker, why="moves away")
+
+    assert handles.lay_back_due() == 1
+    assert handles.lay_back_due() == 0
+
+    assert Handle.objects.get(number=1).state == HandleState.IN_STOCK
+    assert Handle.objects.get(number=2).state == HandleState.RESERVED
+    assert handle.entries.get(verb="lay_back").by is None
 
 
 UNDECLARED = [

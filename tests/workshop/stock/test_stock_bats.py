@@ -5,6 +5,7 @@ from itertools import product
 import pytest
 from django.db import IntegrityError, transaction
 
+from orders.commissions import lifecycle
 from tests.builds import a_build
 from tests.factories import a_commission, an_agreed_bat
 from tests.workshop.willow_on_rack import a_cleft
@@ -80,6 +81,19 @@ def test_let_go_puts_it_on_the_shelf_again(player, maker):
 
     stored = StockBat.objects.get()
     assert (stored.state, stored.commission) == (StockBatState.ON_SHELF, None)
+
+
+def test_kept_for_a_cancelled_commission_it_is_on_the_shelf_again(player, maker):
+    made, commission, other = a_stock_bat(maker), a_commission(player), a_commission(player)
+    stock_bats.keep_for(made, commission, by=maker)
+    stock_bats.keep_for(a_stock_bat(maker), other, by=maker)
+    lifecycle.cancel(commission, by=maker, why="moves away")
+
+    assert stock_bats.let_go_due() == 1
+    assert stock_bats.let_go_due() == 0
+
+    assert [one.state for one in StockBat.objects.all()] == [StockBatState.ON_SHELF, StockBatState.KEPT]
+    assert made.entries.get(verb="let_go").by is None
 
 
 def test_sold_to_the_commission_it_was_kept_for(player, maker):

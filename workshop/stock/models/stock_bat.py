@@ -118,7 +118,8 @@ class StockBatEntry(models.Model):
     verb = models.CharField(max_length=20)
     from_state = models.CharField(max_length=10, blank=True)
     to_state = models.CharField(max_length=10, blank=True)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    # Nobody where the worker tidied up.
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
     data = models.JSONField(default=dict)
     at = models.DateTimeField(default=timezone.now)
 
