@@ -112,7 +112,7 @@ MEASURED_BEFORE: dict[str, Promise] = {
 CAUTIONS: dict[str, Promise] = {
     "press_nip": gettext_lazy(
         "The nip of the press takes fingers. Hands out, guard in place, two hands on the control; locked off "
-        "before anything is cleared. Never strike a jammed blade."
+        "and its stored pressure let go before anything is cleared. Never strike a jammed blade."
     ),
     "splitting": gettext_lazy("A blade that splits throws pieces: wear an eye guard, stand aside."),
     "ball_drop": gettext_lazy("Goggles on for the ball drop."),
@@ -135,6 +135,16 @@ CAUTIONS: dict[str, Promise] = {
     "latex": gettext_lazy("Natural rubber grips: gloves if you are allergic to latex."),
     "lifting": gettext_lazy("Clefts are heavy by the armful: lift few at a time."),
 }
+# The same in a line each, for the one sheet of paper that travels with the bat.
+CARD_CAUTIONS: tuple[Promise, ...] = (
+    gettext_lazy("Press: hands out of the nip, guard in place, locked off before clearing; eye guard on."),
+    gettext_lazy("Edge tools: the work held fast, both hands behind the edge. Chips fly: eye guard."),
+    gettext_lazy("Band saw and splice: guard down, push block and jig, no gloves, never freehand."),
+    gettext_lazy("Lathe and winder catch hair, sleeves, gloves: stop them before you touch."),
+    gettext_lazy("Dust: extraction and mask on. Glues: air and gloves. Rubber grips: think of latex."),
+    gettext_lazy("Oily rags heat up by themselves: flat outdoors, or in a closed metal can with water."),
+    gettext_lazy("Knocking-in and ball drop: ears and eyes covered."),
+)
 RULES_FIRST = gettext_lazy("Your local rules and the machine maker's instructions come before these words.")
 
 STAGE_RULES: dict[str, Promise] = {

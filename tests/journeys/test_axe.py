@@ -46,6 +46,7 @@ NO_PAGE = {
     "photographs/<str:code>/",
     "commissions/<str:code>/record.pdf",
     "floor/bench/<slug:code>/job-card.pdf",
+    "floor/bench/<slug:code>/hanging-label.pdf",
     "sign-in/link/<str:token>/",
     "invitation/<str:token>/",
     "fitting/<str:code>/preview/",

@@ -96,8 +96,8 @@ MATRIX = {
     "floor/rack/import/<slug:code>/bad-rows.csv": ("in 404 404 404 200 404", "in 405 405 405 405 405"),
     "floor/rack/loads/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
     "floor/rack/loads/new/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
-    "floor/rack/loads/<int:pk>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
-    "floor/rack/loads/<int:pk>/change/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/rack/loads/<slug:code>/": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
+    "floor/rack/loads/<slug:code>/change/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/rack/<slug:code>/amend/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/rack/<slug:code>/grade/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/rack/<slug:code>/blemish/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
@@ -167,6 +167,9 @@ MATRIX = {
     "floor/bench/<slug:code>/failed/letter/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/bench/<slug:code>/inspection/ask/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/bench/<slug:code>/inspection/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/standing/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/standing/take-back/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
+    "floor/bench/<slug:code>/targets/": ("in 405 405 405 405 405", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/job-card.pdf": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
     "floor/bench/<slug:code>/hanging-label.pdf": ("in 404 404 404 200 200", "in 405 405 405 405 405"),
 }
@@ -208,7 +211,7 @@ def addresses(player, child, maker):
         "floor/returns/": world.asked.code,
         "floor/rack/": world.clefts[1].code,
         "floor/rack/import/": world.file.code,
-        "floor/rack/loads/": str(world.load.pk),
+        "floor/rack/loads/": world.load.code,
         "floor/stock/handles/": world.handle.code,
         "floor/stock/supplies/": world.supply.code,
         "floor/stock/bats/": world.stock_bat.code,
@@ -230,8 +233,8 @@ def addresses(player, child, maker):
         code = codes[max((start for start in codes if route.startswith(start)), key=len, default="fitting/")]
         return "/" + route.replace("<str:code>", code).replace("<slug:code>", code).replace(
             "<slug:page>", "you"
-        ).replace("<slug:subject>", code).replace("<slug:chapter>", code).replace("<str:token>", "x" * 40).replace(
-            "<int:pk>", code
+        ).replace("<slug:subject>", code).replace("<slug:chapter>", code).replace(
+            "<str:token>", "x" * 40
         ).replace("<slug:photo>", world.cleft_photo.code)
 
     return {route: real(route) for route in ADDRESSES}

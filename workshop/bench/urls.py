@@ -51,4 +51,5 @@ urlpatterns = [
     path("<slug:code>/standing/take-back/", standing_views.take_back, name="standing-take-back"),
     path("<slug:code>/targets/", standing_views.targets, name="targets"),
     path("<slug:code>/job-card.pdf", card_views.card, name="job-card"),
+    path("<slug:code>/hanging-label.pdf", card_views.label, name="hanging-label"),
 ]

@@ -6,10 +6,12 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+import segno
 from django.test import Client
 from django.urls import reverse
 from pypdf import PdfReader
 
+from fitting.sheets.build_sheet import BuildSheet
 from orders.care import returns
 from orders.commissions.models import Bat
 from orders.commissions.states import Stage
@@ -19,7 +21,7 @@ from tests.finished import a_return
 from tests.weighings import of_model_1
 from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.asks import asks_of
-from workshop.bench.job_card import card_of, job_card
+from workshop.bench.job_card import card_of, job_card, label_of
 from workshop.bench.work import work_on
 from workshop.rack.models import Cleft, CleftState
 
@@ -43,7 +45,7 @@ def test_job_card_has_commission_and_date_on_every_page(player: Player, maker: U
         assert f"{at} / {len(reader.pages)}" in text
         size = (float(page.mediabox.width), float(page.mediabox.height))
         assert size == pytest.approx(A4_POINTS, abs=0.5)
-    assert len(reader.pages) <= 6
+    assert len(reader.pages) == 1
 
 
 def test_job_card_is_tagged_and_titled(player: Player, maker: User):
@@ -58,34 +60,86 @@ def test_job_card_is_tagged_and_titled(player: Player, maker: User):
     assert root["/Lang"] == "en-gb"
 
 
-def test_job_card_has_every_number_to_hit_and_every_step(player: Player, maker: User):
+def test_job_card_has_every_number_to_hit_and_the_conditions(player: Player, maker: User):
     bat = an_agreed_bat(player, maker)
     work = work_on(bat)
-    stations = asks_of(work.paper, "handle_fitting")
+    stations = [ask for ask in asks_of(work.paper, "handle_fitting") if ask.place is not None]
 
-    pages = pages_of(bat)
-    fitting = next(page for page in pages if "Handle fitting" in page)
+    whole = " ".join(pages_of(bat)[0].split())
 
-    assert f"{work.build.mass_g.target:.0f} ± {work.build.mass_g.tolerance:.0f}" in pages[0]
+    assert f"{work.build.mass_g.target:.0f} ± {work.build.mass_g.tolerance:.0f}" in whole
+    assert len(stations) == 3 * len(work.build.blade.stations)
     for ask in stations:
-        if ask.aim is not None and ask.aim.target is not None:
-            assert f"{ask.aim.target:.1f}".removesuffix(".0") in fitting, ask.name
-    whole = " ".join(" ".join(pages).split())
-    assert "leave the top 180 mm square" in whole
-    assert "The last cuts are made under handle fitting, handle in." in whole
-    assert "The nip of the press takes fingers." in whole
+        assert ask.aim is not None
+        assert ask.aim.target is not None
+        assert f"{ask.aim.target:.1f}" in whole, ask.name
+    assert "Shaping leaves 1 mm on everywhere and the top square" in whole
+    assert "Coats of oil: 3" in whole
+    assert f"{work.build.pickup_kg_m2.target:.4f}" in whole
+    assert "Press: hands out of the nip" in whole
     assert "Your local rules and the machine maker's instructions come before these words." in whole
 
 
-def test_job_card_of_a_long_name_stays_on_its_pages(player: Player, maker: User):
-    player.name = "Wilhelmina-Featherstonehaugh " * 4
+def test_job_card_is_of_what_is_shaped_to(player: Player, maker: User):
+    """Once the bat has its own targets, those stand under the stations, and the card says so."""
+    work = work_on(an_agreed_bat(player, maker))
+    deeper = work.build.model_dump()
+    for station in deeper["blade"]["stations"]:
+        station["spine_mm"] += 0.7
+    targets = BuildSheet.model_validate(deeper)
+    shaped = replace(work)
+    vars(shaped)["targets"] = targets
+
+    context = card_of(shaped, MOMENT)
+
+    asked = [
+        ask.aim.target for ask in asks_of(shaped.paper, "handle_fitting") if ask.key == "spine" and ask.aim
+    ]
+    assert context["reshaped"]
+    assert not card_of(work, MOMENT)["reshaped"]
+    assert asked[4] == pytest.approx(targets.blade.stations[4].spine_mm, abs=0.05)
+    assert all(f"{number:.1f}" in str(context["drawing"]) for number in asked)
+
+
+def test_job_card_of_much_to_say_stays_on_its_page(player: Player, maker: User):
+    player.name = "Wilhelmina-Featherstonehaugh-" * 4
     player.save()
     bat = an_agreed_bat(player, maker)
+    bat.rounds.update(words="Two millimetres off the back below the swell, and a thinner handle. " * 9)
 
     pages = pages_of(bat)
 
-    assert "Featherstonehaugh" in pages[0]
-    assert len(pages) <= 6
+    assert "Featherstonehaugh" in pages[0].replace("\n", "")
+    assert len(pages) == 1
+
+
+def test_hanging_label_tells_bat_stages_and_code_on_one_small_page(
+    player: Player, maker: User, bench_client: Client
+):
+    bat = a_bat_in(Stage.SHAPING, player, maker)
+
+    answer = bench_client.get(reverse("bench:hanging-label", args=[bat.code]))
+
+    (page,) = PdfReader(io.BytesIO(answer.content)).pages
+    text = page.extract_text()
+    assert answer["Content-Disposition"] == f'inline; filename="hanging-label-{bat.commission.reference}.pdf"'
+    assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx((170.1, 297.6), abs=0.5)
+    said = (bat.commission.reference, player.name.split()[0], "851 mm")
+    for stage in (*said, "Cleft selection", "Pressing", "Shaping", "Handle fitting", "Finishing", bat.code):
+        assert stage in text
+
+
+@pytest.mark.parametrize("printed", [card_of, label_of])
+def test_code_leads_to_the_bats_own_page(printed: Any, player: Player, maker: User, settings: Any):
+    """The modules of the printed code are those of the bat's address."""
+    settings.SITE_URL = "https://bats.example"
+    bat = an_agreed_bat(player, maker)
+
+    address = f"https://bats.example{reverse('bench:bat', args=[bat.code])}"
+
+    assert printed(work_on(bat), MOMENT)["code"] == segno.make(address, error="m").svg_inline(
+        omitsize=True, border=4
+    )
 
 
 def test_job_card_shows_no_price(player: Player, maker: User):
@@ -103,11 +157,11 @@ def test_job_card_fetches_nothing(player: Player, maker: User, monkeypatch: pyte
         raise AssertionError("the card went out for something")
 
     monkeypatch.setattr(socket.socket, "connect", refuse)
-    player.name = "<img src='http://players.example/a.png'> <img src='file:///etc/hostname'>"
+    player.name = "<img/src='http://players.example/a.png'><img/src='file:///etc/hostname'>"
     player.save()
     bat = an_agreed_bat(player, maker)
 
-    assert "<img src=" in pages_of(bat)[0].replace("\n", " ")
+    assert "<img" in pages_of(bat)[0]
 
 
 def test_job_card_address_sends_a_pdf(player: Player, maker: User, bench_client: Client):
