@@ -10,7 +10,7 @@ PERSONAL: dict[str, Personal] = {
 }
 
 NOT_PERSONAL: dict[str, frozenset[str]] = {
-    "rack.Load": frozenset({"name", "felled_on", "kiln_sheet", "arrived_on", "note"}),
+    "rack.Load": frozenset({"code", "name", "felled_on", "kiln_sheet", "arrived_on", "note"}),
     "rack.Cleft": frozenset({"code", "moisture_at", "read_on", "note", "state"}),
     "rack.Blemish": frozenset({"kind", "side"}),
     "rack.CleftFile": frozenset({"code", "name", "parsed"}),

@@ -25,13 +25,14 @@ from orders.people.invitations import invite
 from orders.people.models import Player, Role, StaffInvitation, User
 from tests.factories import a_bat_in, a_commission, an_agreed_bat, propose_to
 from tests.orders.messages.pictures import picture, upload
+from tests.workshop.rack.noted_wood import a_file, a_load, marked, of_load, photographed, seasoned
 from tests.workshop.stock.shelves import a_handle, glue, grips
 from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.inspection import pass_bat, rows_of
 from workshop.bench.work import choose_cleft, work_on
 from workshop.rack.clefts import change_standing
 from workshop.rack.holds import hold
-from workshop.rack.models import Cleft
+from workshop.rack.models import Cleft, CleftFile, CleftPhoto, Load
 from workshop.stock.models import Handle, StockBat, Supply
 from workshop.stock.scrap import write_off
 from workshop.stock.stock_bats import lay_by
@@ -70,6 +71,9 @@ class World:
     commissions: dict[str, Commission]
     bats: dict[str, Bat]
     clefts: list[Cleft]
+    load: Load
+    file: CleftFile
+    cleft_photo: CleftPhoto
     asked: Return
     decided: Return
     closed: Return
@@ -86,6 +90,7 @@ def build_world(player: Player, child: Player, maker: User) -> World:
     """Make them all by the verbs themselves, as of now."""
     now = timezone.now()
     commissions = _commissions(player, child, maker)
+    clefts = _clefts(maker, commissions["proposed"])
     bats: dict[str, Bat] = {
         Stage.WAITING: an_agreed_bat(player, maker, at=now),
         **{stage: a_bat_in(stage, player, maker, at=now) for stage in (*BENCH_STAGES, Stage.INSPECTION)},
@@ -106,7 +111,8 @@ def build_world(player: Player, child: Player, maker: User) -> World:
         at_counter=a_draft(TYPED, begun_by=maker),
         commissions=commissions,
         bats=bats,
-        clefts=_clefts(maker, commissions["proposed"]),
+        clefts=clefts,
+        **_wood(maker, clefts),
         asked=asked,
         decided=decided,
         closed=closed,
@@ -204,6 +210,15 @@ def _clefts(maker: User, proposed: Commission) -> list[Cleft]:
     hold(clefts[1], proposed.proposals.get(), by=maker)
     change_standing(clefts[3], "reject", by=maker, words="A knot in the middle.")
     return clefts
+
+
+def _wood(maker: User, clefts: list[Cleft]) -> dict[str, Any]:
+    """Note all that can be noted of clefts: a load, blemishes, a course to rest, a photograph; and a file."""
+    load = a_load()
+    of_load(load, *clefts)
+    marked(clefts[1], maker)
+    seasoned(clefts[2], maker)
+    return {"load": load, "file": a_file(maker), "cleft_photo": photographed(clefts[1], maker)}
 
 
 def _stock(maker: User, shaping: Bat) -> dict[str, Any]:

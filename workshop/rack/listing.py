@@ -1,5 +1,6 @@
 """Which clefts of the rack are shown, in which order, and how each stands today."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -22,6 +23,7 @@ ORDERS: Mapping[str, tuple[str, ...]] = {
 }
 A_PAGE = 60
 LONGEST_TEXT = 60
+CODE = re.compile(r"[0-9a-z]{1,10}")
 
 
 @dataclass(frozen=True)
@@ -30,7 +32,7 @@ class Filter:
 
     shown: str = "stock"
     text: str = ""
-    load: int | None = None
+    load: str = ""
     grade: int | None = None
     order: str = "number"
 
@@ -42,7 +44,7 @@ class Filter:
         return cls(
             shown=shown if shown in SHOWN else "stock",
             text=given.get("text", "").replace("\x00", "").strip()[:LONGEST_TEXT],
-            load=int(load) if _is_number(load) else None,
+            load=load if CODE.fullmatch(load) else "",
             grade=int(grade) if grade in map(str, GRADES) else None,
             order=order if order in ORDERS else "number",
         )
@@ -57,8 +59,8 @@ class Filter:
     def clefts(self, day: date) -> CleftQuerySet:
         """Return the clefts that lie within the filter on a day."""
         found = self._of_state(day)
-        if self.load is not None:
-            found = found.filter(load=self.load)
+        if self.load:
+            found = found.filter(load__code=self.load)
         if self.grade is not None:
             found = found.filter(grade=self.grade)
         for word in self.text.split():

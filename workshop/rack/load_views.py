@@ -91,9 +91,9 @@ def loads(request: SignedInRequest) -> HttpResponse:
 
 @require_GET
 @open_to(STAFF)
-def load(request: SignedInRequest, pk: int) -> HttpResponse:
+def load(request: SignedInRequest, code: str) -> HttpResponse:
     """Show one load."""
-    found = _load(pk)
+    found = _load(code)
     report = report_on(found, book_in_force())
     context = {
         "load": found,
@@ -118,9 +118,9 @@ def new(request: SignedInRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(STAFF)
 @once
-def change(request: SignedInRequest, pk: int) -> HttpResponse:
+def change(request: SignedInRequest, code: str) -> HttpResponse:
     """Put right what was noted of a load."""
-    return _edit(request, _load(pk))
+    return _edit(request, _load(code))
 
 
 def _edit(request: HttpRequest, found: Load) -> HttpResponse:
@@ -138,12 +138,12 @@ def _edit(request: HttpRequest, found: Load) -> HttpResponse:
             form.add_error("name" if error.key == "load_named_twice" else None, refusal(error.key))
         else:
             messages.success(request, gettext("The load is noted."))
-            return redirect("rack:load", pk=kept.pk)
+            return redirect("rack:load", code=kept.code)
     return render(request, "rack/load_form.html", {"form": form, "load": found}, status=422)
 
 
-def _load(pk: int) -> Load:
-    found = Load.objects.filter(pk=pk).first()
+def _load(code: str) -> Load:
+    found = Load.objects.filter(code=code).first()
     if found is None:
         raise Http404
     return found

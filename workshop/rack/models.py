@@ -42,6 +42,7 @@ class MoisturePlace(models.TextChoices):
 class Load(models.Model):
     """A load of clefts as it was bought: whose trees, when felled, how dried, what a piece cost."""
 
+    code = models.CharField(max_length=10, unique=True, default=new_code, editable=False)
     name = models.CharField(_("name"), max_length=120, unique=True)
     grower = models.CharField(_("grower"), max_length=120, blank=True)
     felled_on = models.DateField(_("felled on"), null=True, blank=True)

@@ -1,6 +1,6 @@
 """The rack's addresses, under /floor/rack/."""
 
-from django.urls import path, re_path
+from django.urls import path
 
 from workshop.rack import import_views, load_views, mark_views, seasoning_views, views
 
@@ -15,11 +15,12 @@ urlpatterns = [
     path("import/<slug:code>/", import_views.shown, name="import-shown"),
     path("import/<slug:code>/take/", import_views.take, name="import-take"),
     path("import/<slug:code>/bad-rows.csv", import_views.faults, name="import-faults"),
-    re_path(r"^clefts\.(?P<kind>csv|xlsx)$", import_views.export, name="export"),
+    path("clefts.csv", import_views.export, {"kind": "csv"}, name="export-csv"),
+    path("clefts.xlsx", import_views.export, {"kind": "xlsx"}, name="export-xlsx"),
     path("loads/", load_views.loads, name="loads"),
     path("loads/new/", load_views.new, name="load-new"),
-    path("loads/<int:pk>/", load_views.load, name="load"),
-    path("loads/<int:pk>/change/", load_views.change, name="load-change"),
+    path("loads/<slug:code>/", load_views.load, name="load"),
+    path("loads/<slug:code>/change/", load_views.change, name="load-change"),
     path("<slug:code>/", views.cleft_page, name="cleft"),
     path("<slug:code>/amend/", views.amend, name="amend"),
     path("<slug:code>/weigh/", views.weigh, name="weigh"),
