@@ -18,6 +18,7 @@ from orders.commissions.shown import bat_meant, latest_proposal, part_at_work
 from orders.commissions.states import ProposalState, State
 from orders.messages.models import Letter
 from orders.people.doors import MAKER, SignedInRequest, open_to
+from workshop.bench.makers_word import waiting_for_maker
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,7 @@ def morning(request: SignedInRequest) -> HttpResponse:
     context = {
         "today": today,
         "waiting": _matters(waiting, today),
+        "at_bench": waiting_for_maker(),
         "late": [_matter(row, _late_words(row, today), today) for row in late],
         "back": _matters(back, today),
         "ready": _matters(ready, today),

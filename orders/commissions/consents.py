@@ -87,7 +87,9 @@ def ask_consent(
 
 
 @transaction.atomic
-def ask_smaller(bat: Bat, *, length_code: str, words: str, by: User, letter: bool = True, at: datetime | None = None) -> Consent:
+def ask_smaller(
+    bat: Bat, *, length_code: str, words: str, by: User, letter: bool = True, at: datetime | None = None
+) -> Consent:
     """Ask whether the player would rather have the smaller bat that a failed piece of wood still makes.
 
     Nothing changes by the question or by a yes alone: what was agreed stands until both agree anew. Without

@@ -37,6 +37,15 @@ class AnswerForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 3}),
     )
 
+    def __init__(self, *args: object, smaller: bool = False, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)  # type: ignore[arg-type]
+        answer = self.fields["answer"]
+        if smaller and isinstance(answer, forms.ChoiceField):
+            answer.choices = [
+                (Answer.YES, _("Yes, rather the smaller bat")),
+                (Answer.NO, _("No, the bat as it was agreed")),
+            ]
+
 
 class CancelForm(forms.Form):
     """Why a commission ends; the maker must say it, a holder may."""

@@ -96,7 +96,9 @@ def consent_answered(consent: Consent) -> None:
     )
 
 
-def wood_failed(commission: Commission, *, words: str, cause: str, cleft: str, days: int, smaller: str = "") -> None:
+def wood_failed(
+    commission: Commission, *, words: str, cause: str, cleft: str, days: int, smaller: str = ""
+) -> None:
     """Tell the holder that the wood failed, in the maker's words; with the new cleft and the new days.
 
     ``smaller`` is the length of the bat that the wood still makes, where the player may have that instead.

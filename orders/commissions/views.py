@@ -66,13 +66,15 @@ MADE = (State.READY, State.DELIVERED, State.BACK)
 def my(request: SignedInRequest) -> HttpResponse:
     """Show the holder's fittings in progress and bats, each with where it stands."""
     rows = Commission.objects.filter(holder=request.user).with_people().with_bats()
+    rows = rows.prefetch_related("bats__consents")
     shown = []
     for row in rows:
         build, _weighing = bat_meant(row, latest_proposal(row))
         bat = next(iter(row.bats.all()), None)
         # Only numbers and our own words go into the drawing.
         small = mark_safe(bat_small(build, part=part_at_work(row, bat)))  # noqa: S308
-        shown.append({"commission": row, "standing": standing(row), "next": what_next(row), "small": small})
+        asked = bat is not None and any(one.is_open for one in bat.consents.all())
+        shown.append({"commission": row, "standing": standing(row), "asked": asked, "small": small})
     fittings = Fitting.objects.drafts().held_by(request.user).select_related("player")
     return render(request, "commissions/my.html", {"fittings": fittings, "shown": shown})
 
@@ -152,7 +154,7 @@ def answer(request: SignedInRequest, code: str) -> HttpResponse:
     """Keep the answer to what the maker asks about the bat; it is given once."""
     found = commission_for(request.user, code)
     asked = _asked(found, request.POST.get("consent", ""))
-    form = AnswerForm(request.POST)
+    form = AnswerForm(request.POST, smaller=bool(asked.length_code))
     if not form.is_valid():
         return _page(request, found, answering=form)
     try:
@@ -248,5 +250,5 @@ def _question(
         "asked": waiting,
         "answered": [one for one in told if one.consent.answer],
         "may_answer": waiting is not None and can_answer(waiting.consent, request.user),
-        "answer_form": answering or AnswerForm(),
+        "answer_form": answering or AnswerForm(smaller=bool(waiting and waiting.smaller)),
     }

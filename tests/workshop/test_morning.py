@@ -86,7 +86,7 @@ def test_the_morning_asks_the_database_as_often_for_any_number_of_rows(
         a_bat_in(Stage.DONE, player, maker)
     maker_client.get(reverse("review:morning"))
 
-    with django_assert_num_queries(14):
+    with django_assert_num_queries(15):
         page = maker_client.get(reverse("review:morning")).content.decode()
 
     assert page.count("a new fitting") == rows

@@ -9,6 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
+from fitting.sheets.values import JUNIOR_CODES
 from orders.commissions.access import bat_for, sees_prices
 from orders.commissions.models import Bat
 from orders.commissions.promising import moved_by
@@ -28,7 +29,9 @@ from workshop.bench.delays import days_again, stages_again
 from workshop.bench.failing import Fate, Loss, can_fail, fail_wood, loss_of, tell_player, untold
 from workshop.bench.failing_form import FailedForm
 from workshop.bench.work import Work, candidates, choose_cleft, same_as_seen, seen_mark, work_on
+from workshop.rack.candidates import Candidate
 from workshop.rack.clefts import cleft_of_round
+from workshop.rack.models import CleftState
 from workshop.stock.models import Cause
 from workshop.stock.refused import StockRefused
 from workshop.stock.words import refusal as stock_refusal
@@ -138,11 +141,18 @@ def _form(request: SignedInRequest, work: Work) -> FailedForm:
         request.POST or None,
         request.FILES or None,
         work=work,
-        found=candidates(work)[:MOST_CLEFTS],
+        found=_found(work),
         days=days_again(failed_in, work.book),
         failed=failure is not None,
         tells=request.user.is_maker,
     )
+
+
+def _found(work: Work) -> list[Candidate]:
+    """Return the best clefts; one that was put aside for smaller bats is offered to juniors' bats alone."""
+    junior = work.build.length_code in JUNIOR_CODES
+    fit = [one for one in candidates(work) if junior or one.cleft.state != CleftState.SMALLER]
+    return fit[:MOST_CLEFTS]
 
 
 def _show(
@@ -167,30 +177,28 @@ def _show(
         "failure": _failure_words(failure.data) if failure else None,
         "loss": loss_words(loss_of(bat, cleft)) if prices and cleft else [],
         "again": again,
-        "promised": _promised(bat, form),
+        "promised": _promised(bat, days_again(failed_in, work.book)),
         "text": text,
         "seen": seen_mark(bat),
         "faults": faults or [],
     }
-    wrong = bool(faults or form.errors)
-    name = (
-        "bench/failed.html#letter-shown"
-        if request.headers.get("HX-Request") == "true"
-        else "bench/failed.html"
-    )
-    return render(request, name, context, status=422 if wrong else 200)
+    if request.headers.get("HX-Request") == "true":
+        # Nothing was to be kept, so nothing was refused: what is still missing is said in the letter's place.
+        return render(request, "bench/failed.html#letter-shown", context)
+    return render(request, "bench/failed.html", context, status=422 if faults or form.errors else 200)
 
 
-def _promised(bat: Bat, form: FailedForm) -> dict[str, str]:
-    """Return the days that are promised, and what they become as the form stands."""
+def _promised(bat: Bat, days: int) -> dict[str, str]:
+    """Return the days that are promised, and what they become with so many more."""
     commission = bat.commission
     if commission.promised_to is None:
         return {}
-    now = day_range(commission.promised_from, commission.promised_to)
-    given = form.cleaned_data.get("days") if form.is_bound and form.is_valid() else None
-    days = form.fields["days"].initial if given is None and "days" in form.fields else given
-    early, late = moved_by(commission, days or 0)
-    return {"now": now, "then": day_range(early, late) if days else ""}
+    early, late = moved_by(commission, days)
+    return {
+        "now": day_range(commission.promised_from, commission.promised_to),
+        "then": day_range(early, late),
+        "days": str(days),
+    }
 
 
 def loss_words(loss: Loss) -> list[tuple[str, str]]:

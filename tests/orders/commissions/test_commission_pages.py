@@ -66,7 +66,7 @@ def test_my_page_asks_the_database_as_often_for_any_number_of_bats(
         a_bat_in(Stage.SHAPING, player, maker)
 
     player_client.get(reverse("commissions:my"))  # the first page of a session writes when it was seen
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         page = player_client.get(reverse("commissions:my"))
 
     assert page.content.count(b"being made") == rows

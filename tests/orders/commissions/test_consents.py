@@ -295,3 +295,18 @@ def test_yes_and_no_at_once_keep_one_of_them(player: Player, maker: User):
 
     assert refused == ["answered_already"]
     assert Letter.objects.filter(kind="consent_answered").count() == 1
+
+
+def test_my_page_and_the_morning_page_tell_of_question_and_answer(
+    bat: Bat, maker: User, player: Player, player_client: Client, maker_client: Client
+):
+    asked = asked_of(bat, maker)
+    assert "the maker asks you something" in player_client.get(reverse("commissions:my")).content.decode()
+
+    answer_consent(asked, answer=Answer.NO, words="Too heavy.", by=player.holder)
+
+    assert "the maker asks you" not in player_client.get(reverse("commissions:my")).content.decode()
+    morning = maker_client.get(reverse("review:morning")).content.decode()
+    assert "the player does not take it so" in morning
+    stages.go_back(bat, to=Stage.HANDLE_FITTING, by=maker, reason="20 g off the back")
+    assert "does not take it" not in maker_client.get(reverse("review:morning")).content.decode()

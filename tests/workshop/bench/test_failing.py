@@ -23,7 +23,7 @@ from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.failing import Failure, Fate, Loss, Telling, fail_wood, loss_of, tell_player, untold
 from workshop.bench.models import Spell
 from workshop.bench.work import choose_cleft, still_missing, work_on
-from workshop.rack.clefts import cut
+from workshop.rack.clefts import change_standing, cut
 from workshop.rack.models import Cleft, CleftState
 from workshop.stock.handles import choose_handle, fit_handle
 from workshop.stock.models import BatKind, Cause, Handle, HandleState, Scrap, StockBat
@@ -392,3 +392,33 @@ def test_stage_page_leads_to_the_failed_wood(bat: Bat, bench_client: Client):
     page = bench_client.get(reverse("bench:bat", args=[bat.code])).content.decode()
 
     assert reverse("bench:failed", args=[bat.code]) in page
+
+
+def test_morning_page_names_whom_the_maker_has_to_tell(bat: Bat, maker_client: Client, bench_client: Client):
+    sent(bench_client, bat, "failed", **form())
+    address = reverse("bench:failed", args=[bat.code])
+
+    assert address in maker_client.get(reverse("review:morning")).content.decode()
+
+    sent(maker_client, bat, "failed", letter="I am sorry.", days="4", another="")
+    assert address not in maker_client.get(reverse("review:morning")).content.decode()
+
+
+def test_wood_put_aside_for_smaller_bats_is_not_offered_for_this_one(
+    bat: Bat, maker: User, maker_client: Client
+):
+    aside = _near(bat, maker, 53)
+    change_standing(aside, "mark_smaller", by=maker, words="a knot where the ball is hit")
+
+    page = maker_client.get(reverse("bench:failed", args=[bat.code])).content.decode()
+
+    assert aside.code not in page
+
+
+def test_letter_that_cannot_be_shown_yet_says_what_is_missing(bat: Bat, maker_client: Client):
+    answer = maker_client.post(
+        reverse("bench:failed-letter", args=[bat.code]), form(cause=""), headers={"HX-Request": "true"}
+    )
+
+    assert answer.status_code == 200
+    assert "What failed?" in answer.content.decode()
