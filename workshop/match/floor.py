@@ -10,12 +10,14 @@ from fitting.sheets.book import Book
 from orders.commissions.book_in_force import book_in_force
 from workshop.match import tables
 from workshop.match.models import PairRefused
+from workshop.match.off_shelf import could_be, finished_bats
 from workshop.match.rack_arrays import as_arrays, kept_aside, ready_clefts
 from workshop.match.wanting import Wanting, builds_without_table, wanting
 from workshop.matching import Match, match
 from workshop.matching_costs import Wanted, wanted_of
 from workshop.matching_short import Short, short_of
 from workshop.rack.models import Cleft
+from workshop.stock.models import StockBat
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,7 @@ class Floor:
         clefts: ready ones.
         answer: who gets which.
         book: the one in force.
+        shelf: for each bat, finished ones without an owner that could be it.
     """
 
     bats: tuple[Wanting, ...]
@@ -36,6 +39,7 @@ class Floor:
     clefts: tuple[Cleft, ...]
     answer: Match
     book: Book
+    shelf: tuple[tuple[StockBat, ...], ...]
 
     def short(self) -> list[Short]:
         """What willow is lacking, for the bats that got none."""
@@ -84,7 +88,9 @@ def match_known(
     )
     answer = match(wanted, as_arrays(clefts, kept, rows, book, today), book.matching)
     waiting = tuple(one for one in those if one.key not in known)
-    return Floor(bats, wanted, waiting, clefts, answer, book)
+    stock = finished_bats() if bats else []
+    shelf = tuple(could_be(stock, one.build, known[one.key].weighing, book) for one in bats)
+    return Floor(bats, wanted, waiting, clefts, answer, book, shelf)
 
 
 def _refused(bats: Sequence[Wanting], clefts: Sequence[Cleft]) -> dict[int, list[int]]:

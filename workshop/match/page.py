@@ -10,6 +10,7 @@ from workshop.match.line import Line, Scale, line_of
 from workshop.match.wanting import Wanting
 from workshop.matching import Assigned, Other, Pair, Unmatched
 from workshop.rack.models import Cleft
+from workshop.stock.models import StockBat
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,7 @@ class Row:
     fails: tuple[str, ...]
     choices: tuple[Choice, ...]
     refused: tuple[Cleft, ...]
+    shelf: tuple[StockBat, ...]
 
 
 def context(floor: Floor, today: date, *, proposed: bool) -> dict[str, Any]:
@@ -110,6 +112,7 @@ def _row(floor: Floor, at: int, today: date, *, others: tuple[Other, ...], **col
         choices=tuple(
             Choice(floor.clefts[other.pair.cleft], words.say_choice(floor, other)) for other in others
         ),
+        shelf=floor.shelf[at],
         refused=tuple(floor.clefts[row] for row in floor.wanted[at].refused),
         **{**empty, **columns},
     )

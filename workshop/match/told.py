@@ -43,6 +43,7 @@ def _assigned(floor: Floor, one: Assigned) -> dict[str, Any]:
             "face_side": one.pair.way.face_side,
         },
         "second": None if one.second is None else _other(floor, one.second),
+        "off_shelf": _off_shelf(floor, one.pair.bat),
         "free": None if one.free is None else _other(floor, one.free),
     }
 
@@ -50,6 +51,7 @@ def _assigned(floor: Floor, one: Assigned) -> dict[str, Any]:
 def _unmatched(floor: Floor, one: Unmatched) -> dict[str, Any]:
     return {
         "commission": floor.bats[one.bat].label,
+        "off_shelf": _off_shelf(floor, one.bat),
         "why": {
             "fails": one.fails,
             "alone": one.alone,
@@ -58,6 +60,11 @@ def _unmatched(floor: Floor, one: Unmatched) -> dict[str, Any]:
             "no_cleft": round(one.no_cleft, 2),
         },
     }
+
+
+def _off_shelf(floor: Floor, row: int) -> list[str]:
+    """Finished bats without an owner that could be this one."""
+    return [bat.label for bat in floor.shelf[row]]
 
 
 def _other(floor: Floor, other: Other) -> dict[str, Any]:

@@ -238,5 +238,5 @@ def test_queries_do_not_rise_with_bats_and_clefts(bats, player, maker, django_as
         cleft = a_cleft(number + 1, maker, load=Load.objects.create(name=str(number)))
         Blemish.objects.create(cleft=cleft, kind="speck", side="a", from_end=3000, across=500, size=20)
 
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(8):
         matched(today=today())

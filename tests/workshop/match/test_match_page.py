@@ -163,7 +163,7 @@ def test_queries_of_the_page_do_not_rise_with_what_it_shows(
         decide(maker_client, "refuse", bat.code, a_cleft(number + 1, maker))
         a_cleft(number + 101, maker)
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         maker_client.get(PAGE)
 
 
