@@ -10,6 +10,7 @@ from workshop.bench.models import Coat
 from workshop.bench.press_depths import wood_since
 from workshop.bench.work import Work
 from workshop.rack.clefts import cleft_of_round
+from workshop.stock.handles import handle_of
 
 # As long as none of them is done and no station was read, the whole piece is still a block.
 SHAPED_BY = frozenset({"rough_out", "hollow", "leave_toe_deep", "rough_to_leave"})
@@ -32,7 +33,7 @@ def guessed(work: Work) -> Condition:
     protection = build.protection
     found = Condition(
         handle=handle,
-        cane_g=_number(work, "handle_mass") if handle and not turned else None,
+        cane_g=_raw_handle_g(work) if handle and not turned else None,
         bound=finishing or "bind" in done,
         sanded="sand" in done,
         grips=build.grips.count if "grip" in done else 0,
@@ -75,6 +76,15 @@ def with_square_top(work: Work, condition: Condition, *, whole: bool = False) ->
         "square_width_mm": _number(work, "shaped_width") or work.build.blade.width_mm,
     }
     return condition.model_copy(update=block)
+
+
+def _raw_handle_g(work: Work) -> float | None:
+    """Mass of the handle as it went in, g: as read at the bench, else as it stands in the stock."""
+    read = _number(work, "handle_mass")
+    if read is not None:
+        return read
+    handle = handle_of(work.bat)
+    return None if handle is None else handle.mass_g
 
 
 def square_most_mm(work: Work) -> float:

@@ -4,9 +4,12 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
+from django.utils.functional import SimpleLazyObject
+
 from orders.commissions.states import Stage
 from workshop.bench import finishing, handle, pressing, reasons, selection, shaping
 from workshop.bench.materials import kinds_at, to_take, used
+from workshop.bench.standing_page import block_of
 from workshop.bench.work import Work
 
 PARTS: dict[Stage, Callable[[Work], dict[str, Any]]] = {
@@ -43,5 +46,7 @@ def part_of(work: Work) -> dict[str, Any]:
         "stage_template": f"bench/stage_{stage}.html",
         **materials,
         **handle.panel(work),
+        # Worked out only where the page shows it: not for an answer that is one part of the page.
+        "standing": SimpleLazyObject(lambda: block_of(work)),
         **PARTS[stage](work),
     }

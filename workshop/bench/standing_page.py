@@ -9,6 +9,7 @@ from django.utils.translation import gettext
 from fitting.bat.condition import Believed
 from fitting.sheets.weighing import Weighing
 from orders.commissions.refusals import Refused
+from orders.words.forecast import say_pickup_spread, together
 from orders.words.measures import say_pickup, show_decimals, show_length, show_mass
 from orders.words.pickup import pickup_reference
 from orders.words.standing import (
@@ -160,8 +161,8 @@ def forecast_lines(at_bench: AtBench, weighing: Weighing) -> list[ForecastLine]:
         ),
         ForecastLine(
             gettext("picks up"),
-            say_pickup(pickup, reference, weighing.pickup_sd_kg_m2),
-            gettext("%(number)s kg m²") % {"number": show_decimals(pickup, 4)},
+            say_pickup(pickup, reference),
+            together(say_pickup_spread(weighing, reference), _kg_m2(pickup)),
             held_pickup(pickup / asked - 1, allowed / asked),
             abs(pickup - asked) <= allowed,
         ),
@@ -181,6 +182,10 @@ def forecast_lines(at_bench: AtBench, weighing: Weighing) -> list[ForecastLine]:
             )
         )
     return lines
+
+
+def _kg_m2(pickup: float) -> str:
+    return gettext("%(number)s kg m²") % {"number": show_decimals(pickup, 4)}
 
 
 def _peak_off(off_mm: float) -> str:
