@@ -1,6 +1,6 @@
 """What is asked when wood fails: cause, what becomes of it, the next cleft, and what the player is told."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django import forms
@@ -28,6 +28,7 @@ class FailedForm(forms.Form):
     Args:
         work: the bat.
         found: the clefts that could take the place of the failed one, the best first.
+        wanted: which of them the matching has for another commission, by the cleft's key.
         days: by how many days the promise is likely to move.
         failed: whether the wood is given up already, and only the rest is asked.
         tells: whether this person tells the player.
@@ -80,6 +81,7 @@ class FailedForm(forms.Form):
         *args: Any,
         work: Work,
         found: Iterable[Candidate],
+        wanted: Mapping[int, str],
         days: int,
         failed: bool,
         tells: bool,
@@ -88,8 +90,10 @@ class FailedForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.work, self.clefts = work, {one.cleft.code: one for one in found}
         self._choice("length_code", [("", "—"), *((key, words) for key, (words, _note) in LENGTHS.items())])
-        self._choice("another", [*_labelled(self.clefts.values()), ("", _("none yet; it is chosen later"))])
-        self.fields["another"].initial = next(iter(self.clefts), "")
+        clefts = [(code, cleft_words(one, wanted.get(one.cleft.pk, ""))) for code, one in self.clefts.items()]
+        self._choice("another", [*clefts, ("", _("none yet; it is chosen later"))])
+        free = (code for code, one in self.clefts.items() if one.cleft.pk not in wanted)
+        self.fields["another"].initial = next(free, next(iter(self.clefts), ""))
         self.fields["days"].initial = days
         self.fields["letter"].initial = first_words(work)
         dropped = {"cause", "words", "fate", "length_code", *PHOTOGRAPHS, "shown"} if failed else set()
@@ -165,12 +169,8 @@ def first_words(work: Work) -> str:
     ) % {"player": work.bat.commission.player.name}
 
 
-def _labelled(found: Iterable[Candidate]) -> list[tuple[str, str]]:
-    return [(one.cleft.code, cleft_words(one)) for one in found]
-
-
-def cleft_words(one: Candidate) -> str:
-    """Say a cleft with what the bat would be in it."""
+def cleft_words(one: Candidate, wanted_for: str = "") -> str:
+    """Say a cleft with what the bat would be in it, and for whom else the matching has it."""
     cleft = one.cleft
     words = [_("cleft %(label)s, grade %(grade)s") % {"label": cleft.label, "grade": cleft.grade}]
     if cleft.grains:
@@ -182,4 +182,6 @@ def cleft_words(one: Candidate) -> str:
     else:
         off = {"off": show_mass(one.over_g)}
         words.append(_("%(off)s over") % off if one.off_target_g > 0 else _("%(off)s under") % off)
+    if wanted_for:
+        words.append(_("the matching has it for %(reference)s") % {"reference": wanted_for})
     return " · ".join(words)

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.db import transaction
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -29,6 +30,7 @@ from workshop.bench.delays import days_again, stages_again
 from workshop.bench.failing import Fate, Loss, can_fail, fail_wood, loss_of, tell_player, untold
 from workshop.bench.failing_form import FailedForm
 from workshop.bench.work import Work, candidates, choose_cleft, same_as_seen, seen_mark, work_on
+from workshop.match.floor import matched
 from workshop.rack.candidates import Candidate
 from workshop.rack.clefts import cleft_of_round
 from workshop.rack.models import CleftState
@@ -142,6 +144,7 @@ def _form(request: SignedInRequest, work: Work) -> FailedForm:
         request.FILES or None,
         work=work,
         found=_found(work),
+        wanted=_wanted_elsewhere(work.bat),
         days=days_again(failed_in, work.book),
         failed=failure is not None,
         tells=request.user.is_maker,
@@ -153,6 +156,16 @@ def _found(work: Work) -> list[Candidate]:
     junior = work.build.length_code in JUNIOR_CODES
     fit = [one for one in candidates(work) if junior or one.cleft.state != CleftState.SMALLER]
     return fit[:MOST_CLEFTS]
+
+
+def _wanted_elsewhere(bat: Bat) -> dict[int, str]:
+    """Return the clefts that the matching has for other bats, each with its commission's number."""
+    floor = matched(today=timezone.localdate())
+    return {
+        floor.clefts[one.pair.cleft].pk: floor.bats[one.pair.bat].label
+        for one in floor.answer.assigned
+        if floor.bats[one.pair.bat].code != bat.code
+    }
 
 
 def _show(

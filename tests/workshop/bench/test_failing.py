@@ -1,5 +1,6 @@
 """Wood that fails: what becomes of it and of the bat, what it costs, and what the player is told."""
 
+import re
 from datetime import timedelta
 from typing import Any
 
@@ -23,6 +24,8 @@ from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.failing import Failure, Fate, Loss, Telling, fail_wood, loss_of, tell_player, untold
 from workshop.bench.models import Spell
 from workshop.bench.work import choose_cleft, still_missing, work_on
+from workshop.match.floor import matched
+from workshop.match.wanting import work_out_due
 from workshop.rack.clefts import change_standing, cut
 from workshop.rack.models import Cleft, CleftState
 from workshop.stock.handles import choose_handle, fit_handle
@@ -422,3 +425,22 @@ def test_letter_that_cannot_be_shown_yet_says_what_is_missing(bat: Bat, maker_cl
 
     assert answer.status_code == 200
     assert "What failed?" in answer.content.decode()
+
+
+def test_cleft_that_the_matching_has_for_another_bat_is_marked_and_not_the_first_choice(
+    bat: Bat, player: Player, maker: User, maker_client: Client
+):
+    other = an_agreed_bat(player, maker)
+    best, second = (
+        _near(bat, maker, 54),
+        a_cleft(55, maker, density=work_on(bat).build.willow.density_kg_m3.max),
+    )
+    work_out_due()
+    floor = matched(today=timezone.localdate())
+    assert [floor.clefts[one.pair.cleft] for one in floor.answer.assigned] == [best]
+
+    page = maker_client.get(reverse("bench:failed", args=[bat.code])).content.decode()
+
+    assert f"the matching has it for {other.commission.reference}" in page
+    assert re.search(rf'value="{second.code}"[^>]*checked', page)
+    assert not re.search(rf'value="{best.code}"[^>]*checked', page)
