@@ -7,7 +7,7 @@ from django.utils.translation import gettext
 
 from fitting.bat import outline
 from fitting.curve import FloatArray
-from fitting.drawing.canvas import Canvas, short
+from fitting.drawing.canvas import Canvas
 from fitting.sheets.build_sheet import BuildSheet
 from workshop.bench.lies import Lying, Mark, Zones, lie_words, mark_words
 from workshop.rack.models import Cleft
@@ -195,7 +195,7 @@ def _length(canvas: Canvas, view: _Upright, length_mm: float) -> None:
         head = np.array([(x, y), (x - 3.5, y + away * 9), (x + 3.5, y + away * 9)])
         canvas.path(head, "arrow", closed=True)
     spot = (x - 5, view.up(length_mm / 2) + TYPE * 0.9)
-    canvas.text(spot, short(length_mm, 0), size=TYPE, face="number", turned=True)
+    canvas.text(spot, f"{length_mm:.0f}", size=TYPE, face="number", turned=True)
 
 
 def _ends(canvas: Canvas, view: _Upright, room: float, laid: Laid) -> None:

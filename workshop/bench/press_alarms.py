@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from statistics import mean
 
 from django.utils.formats import number_format
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from fitting.sheets.book_bench import BenchBook
 from workshop.bench.press_depths import Depths, losses
@@ -59,12 +59,20 @@ def _too_thin(pressed: Pressed) -> list[Alarm]:
 
 
 def _lost_too_much(pressed: Pressed, most_mm: float) -> list[Alarm]:
-    words = gettext("%(lost)s mm lost at %(where)s, more than %(most)s mm: stop pressing.")
-    return [
-        Alarm(words % {"lost": _mm(lost), "where": _where(point), "most": _mm(most_mm)})
-        for point, lost in sorted(losses(pressed.before, pressed.now).items(), key=_along)
-        if lost > most_mm + 0.05
-    ]
+    """The worst point is named, the others are counted."""
+    lost = losses(pressed.before, pressed.now)
+    over = {point: loss for point, loss in lost.items() if loss > most_mm + 0.05}
+    if not over:
+        return []
+    worst = max(over, key=lambda point: over[point])
+    numbers = {"lost": _mm(over[worst]), "where": _where(worst), "most": _mm(most_mm)}
+    words = gettext("%(lost)s mm lost at %(where)s, more than %(most)s mm: stop pressing.") % numbers
+    if len(over) == 1:
+        return [Alarm(words)]
+    more = ngettext(
+        "At %(count)s more point it is too much.", "At %(count)s more points it is too much.", len(over) - 1
+    )
+    return [Alarm(f"{words} {more % {'count': len(over) - 1}}")]
 
 
 def _cupped(pressed: Pressed) -> list[Alarm]:

@@ -83,7 +83,7 @@ def draw_trend(trend: Trend, sheet: Sheet) -> str:
     _earlier(canvas, axes, trend.bands)
     if trend.limit is not None:
         _limit(canvas, axes, *trend.limit)
-    _this_piece(canvas, axes, trend.points)
+    _this_piece(canvas, axes, trend)
     return canvas.svg(title=trend.title, description=trend.told)
 
 
@@ -136,13 +136,17 @@ def _limit(canvas: Canvas, axes: _Axes, value: float, words: str) -> None:
     canvas.text(spot, words, size=sheet.type_size * 0.95, colour="at-work-word")
 
 
-def _this_piece(canvas: Canvas, axes: _Axes, points: dict[int, float]) -> None:
-    size = axes.sheet.type_size
-    spots: list[Spot] = [(axes.at(place), axes.up(value)) for place, value in sorted(points.items())]
+def _this_piece(canvas: Canvas, axes: _Axes, trend: Trend) -> None:
+    """The numbers stand on the side away from where earlier pieces lay, as far as there is room."""
+    size, middles = axes.sheet.type_size, {band.number: band.middle for band in trend.bands}
+    placed = sorted(trend.points.items())
+    spots: list[Spot] = [(axes.at(place), axes.up(value)) for place, value in placed]
     if len(spots) > 1:
         canvas.path(np.array(spots), "ink", stroke=2.4)
     turn = np.linspace(0.0, 2 * np.pi, 17)[:-1]
-    for (x, y), (_, value) in zip(spots, sorted(points.items()), strict=True):
+    for (x, y), (place, value) in zip(spots, placed, strict=True):
         round_spot = np.column_stack([x + 5.5 * np.cos(turn), y + 5.5 * np.sin(turn)])
         canvas.path(round_spot, "mark", closed=True)
-        canvas.text((x, y - size * 0.65), short(value), size=size, anchor="middle", face="number")
+        below = value < middles.get(place, value) and y + size * 1.5 < axes.sheet.floor
+        spot = (x, y + size * 1.35 if below else y - size * 0.65)
+        canvas.text(spot, short(value), size=size, anchor="middle", face="number")

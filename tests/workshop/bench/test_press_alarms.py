@@ -25,6 +25,13 @@ def test_loss_over_the_books_most_says_stop():
     assert said(65.0, 65.0, 65.0) == []
 
 
+def test_worst_loss_is_named_and_the_others_are_counted():
+    assert said(64.8, 64.5, 64.9) == [
+        "5.5 mm lost at 150 mm from the toe, centre, more than 5.0 mm: stop pressing. At 2 more points it is "
+        "too much."
+    ]
+
+
 def test_centre_that_lost_more_than_the_edges_is_cupped():
     assert said(68.0, 66.8, 68.0) == ["Cupped by 1.2 mm at 150 mm from the toe: stop, over 1.0 mm."]
     assert said(68.0, 67.0, 68.0) == []

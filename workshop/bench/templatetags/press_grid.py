@@ -1,5 +1,6 @@
 """The fields of the press grid, picked out of a stage's fields: a row a place, a column a line."""
 
+from statistics import mean
 from typing import Any
 
 from django import template
@@ -29,8 +30,16 @@ def depth_grid(entries: Entries, when: str) -> dict[str, Any]:
             (f"{place / 10:.0f}", [(LINE_WORDS[line], row[line]) for line in shown if line in row])
             for place, row in sorted(found.items())
         ],
-        "read": any(one.was for row in found.values() for one in row.values()),
+        **_state([one for row in found.values() for one in row.values()]),
     }
+
+
+def _state(fields: list[Field]) -> dict[str, Any]:
+    """Whether all is read, what the mean is, whether something typed was refused or lies off."""
+    read = [float(one.was) for one in fields if one.was]
+    whole = bool(fields) and len(read) == len(fields)
+    off = any(one.fault or (one.judged is not None and not one.judged.inside) for one in fields)
+    return {"whole": whole, "mean": mean(read) if read else None, "faulty": off}
 
 
 @register.simple_tag
