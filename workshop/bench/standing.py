@@ -23,9 +23,9 @@ from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage
 from workshop.bench.asks import reading_at
 from workshop.bench.condition import finished_as_agreed, guessed, unfinished
-from workshop.bench.models import ScalesReading
+from workshop.bench.models import ScalesReading, Targets
 from workshop.bench.press_depths import wood_since
-from workshop.bench.targets import willow_of
+from workshop.bench.targets import all_solved, sheet_of, willow_of
 from workshop.bench.work import Work
 
 # Before shaping there is no blade yet that could be weighed as one.
@@ -144,7 +144,7 @@ class AtBench:
         Raises:
             Refused: ``not_a_bat`` where the readings make none.
         """
-        targets = self.work.targets
+        targets = self._shaped_to(until or self._last_seen)
         leave = 0.0 if sanded else self.work.leave_mm
         stations = [self._station(one, until, leave).model_dump() for one in targets.blade.stations]
         sheet = targets.model_dump(mode="json")
@@ -153,7 +153,27 @@ class AtBench:
             found = read_sheet(BuildSheet, sheet)
         except SheetRefused as error:
             raise Refused("not_a_bat", what=tuple(fault.field for fault in error.faults)) from error
-        return self._as_sanded(found) if sanded and not self._read_after_sanding else found
+        return self._as_sanded(found) if sanded and self._read_before_sanding else found
+
+    @cached_property
+    def _last_seen(self) -> datetime | None:
+        """When the blade was last read or weighed."""
+        seen = [row.at for rows in self.depths.values() for row in rows[-1:]]
+        return max([*seen, *(one.at for one in self.weighings)], default=None)
+
+    def _shaped_to(self, moment: datetime | None) -> BuildSheet:
+        """Return the targets that the blade was shaped to at a moment: no calliper finds its hollow.
+
+        Targets that are solved later change nothing of the wood.
+        """
+        if moment is None or self.work.targets is self.work.build:
+            return self.work.targets
+        sheets = [sheet for row in self._solved if row.at <= moment and (sheet := sheet_of(row))]
+        return sheets[0] if sheets else self.work.targets
+
+    @cached_property
+    def _solved(self) -> list[Targets]:
+        return all_solved(self.work.bat)
 
     def _station(self, target: Station, until: datetime | None, leave_mm: float) -> Station:
         place, paper = round(target.from_toe_mm * 10), self.work.paper
@@ -179,9 +199,11 @@ class AtBench:
         return max(widths) if widths else (shaped[0] if shaped else target_mm)
 
     @property
-    def _read_after_sanding(self) -> bool:
-        rows = (row for one in self.depths.values() for row in one)
-        return any(row.stage == Stage.FINISHING or self.work.is_adjustment for row in rows)
+    def _read_before_sanding(self) -> bool:
+        """Whether depths were read, none of them on the sanded bat: what was not read is as it should be."""
+        if self.work.is_adjustment or not self.depths:
+            return False
+        return all(row.stage != Stage.FINISHING for rows in self.depths.values() for row in rows)
 
     def _as_sanded(self, read: BuildSheet) -> BuildSheet:
         """Take off what the sanding has taken since the stations were read."""

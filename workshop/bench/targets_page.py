@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django.utils.translation import gettext
 
+from fitting.sheets.build_sheet import Station
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage
 from orders.people.models import User
@@ -36,6 +37,8 @@ class MovedRow:
     place: str
     spine: str
     spine_moved: str
+    midway: str
+    midway_moved: str
     edge: str
     edge_moved: str
 
@@ -93,17 +96,24 @@ def _density(row: Targets) -> str:
     }
 
 
+def midway_mm(station: Station) -> float:
+    """Return the depth of the back midway between spine and edge, mm: what a hollow is measured by."""
+    return station.edge_mm + (station.spine_mm - station.edge_mm) * 0.5**station.scallop
+
+
 def _rows(work: Work) -> list[MovedRow]:
-    stations = work.targets.blade.stations
+    drawn, stations = work.build.blade.stations, work.targets.blade.stations
     return [
         MovedRow(
             place=show_decimals(one.from_toe_mm, 0),
             spine=show_decimals(station.spine_mm, 1),
             spine_moved=_signed(one.spine_mm),
+            midway=show_decimals(midway_mm(station), 1),
+            midway_moved=_signed(midway_mm(station) - midway_mm(before)),
             edge=show_decimals(station.edge_mm, 1),
             edge_moved=_signed(one.edge_mm),
         )
-        for one, station in zip(moved(work.build, work.targets), stations, strict=True)
+        for one, station, before in zip(moved(work.build, work.targets), stations, drawn, strict=True)
     ]
 
 
