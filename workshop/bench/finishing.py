@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from math import floor
 from typing import Any
 
 from django.db import transaction
@@ -107,7 +108,8 @@ def marks_allowed(work: Work) -> list[Mark]:
         Mark(
             zone.clause,
             gettext("On the face: only in the uppermost %(zone)s mm, from the end of the grip down.")
-            % {"zone": f"{zone.mm:.0f}"},
+            # Never rounded up: the limit is the limit.
+            % {"zone": f"{floor(zone.mm)}"},
         ),
         Mark(
             thickness.clause,

@@ -1,5 +1,6 @@
 """What is taken from the store for a bat: glue, thread, oil, coverings, grips, by the steps they go with."""
 
+import re
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -12,9 +13,8 @@ from orders.commissions.bench_entries import keep_still
 from orders.commissions.refusals import Refused
 from orders.people.models import User
 from workshop.bench.work import Work
-from workshop.readings import Plausible, ReadingRefused, read_typed
 from workshop.stock import supplies
-from workshop.stock.models import Kind, Movement, Supply, SupplyUnit
+from workshop.stock.models import Kind, Movement, Supply
 from workshop.stock.words import amount_words
 
 # Which step needs what of the store; a step that a maker moves takes its materials along.
@@ -25,7 +25,7 @@ KINDS_OF_STEP: dict[str, tuple[Kind, ...]] = {
     "coverings": (Kind.FILM, Kind.EDGE_TAPE, Kind.TOE_GUARD),
     "grip": (Kind.GRIP,),
 }
-MOST = 10_000.0
+_AMOUNT = re.compile(r"\d{1,6}([.,]\d{1,3})?", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -82,11 +82,9 @@ def take(work: Work, *, code: str, amount: str, by: User, at: datetime | None = 
     supply = Supply.objects.filter(code=code).first()
     if supply is None or supply.kind not in kinds_at(work):
         raise Refused("no_supply")
-    try:
-        unit = "count" if supply.unit == SupplyUnit.PIECE else "amount"
-        number = read_typed(amount, Plausible(unit, 0, MOST)) if amount.strip() else 0.0
-    except ReadingRefused as error:
-        raise Refused("amount", what=(amount,)) from error
+    if not _AMOUNT.fullmatch(amount.strip() or "0"):
+        raise Refused("amount", what=(amount,))
+    number = float((amount.strip() or "0").replace(",", "."))
     keep_still(work.bat, by, at=at or timezone.now())
     return supplies.use(supply, number, bat=work.bat, by=by, at=at)
 

@@ -321,10 +321,13 @@ def _missing_fault(word: str, work: Work) -> Fault:
         "cleft": "cleft",
         "orientation": "orientation",
         "press_pass": "passes",
+        "reason": f"id_reason_{what}",
+        "wait": "waits",
     }
     anchor = anchors.get(kind, f"id_{what.replace('@', '-')}")
-    words = gettext("Still missing: %(what)s.") % {"what": missing_words(word, work.paper.bench)}
-    return Fault(anchor, words)
+    told = {"what": missing_words(word, work.paper.bench)}
+    words = gettext("%(what)s.") if kind == "wait" else gettext("Still missing: %(what)s.")
+    return Fault(anchor, words % told)
 
 
 def time_words(moment: datetime) -> str:
