@@ -19,21 +19,17 @@ GIRTHS = ("girth_top", "girth_middle", "girth_bottom")
 SIDES = ("edge_left", "edge_right")
 
 
-def as_built(work: Work, *, thicker_edge: bool = False) -> BuildSheet:
+def as_built(work: Work) -> BuildSheet:
     """Return the build sheet with what was measured in the place of what was agreed.
 
     An edge is the mean of its two sides and the crown of the face; what was not measured stays as it was to
     be shaped. The band of density becomes what is believed of the wood, its spread either way.
 
-    Args:
-        work: the bat.
-        thicker_edge: take the thicker side of each edge, as the Laws look at it.
-
     Raises:
         Refused: ``not_a_bat`` when the readings contradict each other.
     """
-    readings = {place: reading.in_unit for place, reading in readings_of(work.bat).items()}
-    sheet = _measured(work, readings, thicker_edge=thicker_edge)
+    readings = _numbers(work)
+    sheet = _measured(work, readings, thicker_edge=False)
     cleft = cleft_of(work.bat)
     if cleft is None:
         return sheet
@@ -48,6 +44,19 @@ def as_built(work: Work, *, thicker_edge: bool = False) -> BuildSheet:
         "grain": work.build.willow.grain,
     }
     return _read({**sheet.model_dump(mode="json"), "willow": willow})
+
+
+def as_the_laws_see_it(work: Work) -> BuildSheet:
+    """Return the bat as it was measured with the thicker side of each edge; its willow is left as agreed.
+
+    Raises:
+        Refused: ``not_a_bat`` when the readings contradict each other.
+    """
+    return _measured(work, _numbers(work), thicker_edge=True)
+
+
+def _numbers(work: Work) -> dict[Place, float]:
+    return {place: reading.in_unit for place, reading in readings_of(work.bat).items()}
 
 
 def _willow_now(work: Work, sheet: BuildSheet, readings: Mapping[Place, float]) -> Believed:

@@ -7,6 +7,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from orders.commissions.models import JournalEntry
 from orders.commissions.promising import MOST_DAYS
 from orders.messages.forms import PhotographField
 from orders.messages.photographs import Picture
@@ -30,7 +31,7 @@ class FailedForm(forms.Form):
         found: the clefts that could take the place of the failed one, the best first.
         wanted: which of them the matching has for another commission, by the cleft's key.
         days: by how many days the promise is likely to move.
-        failed: whether the wood is given up already, and only the rest is asked.
+        failed: how the wood was given up already, where only the rest is asked.
         tells: whether this person tells the player.
     """
 
@@ -83,7 +84,7 @@ class FailedForm(forms.Form):
         found: Iterable[Candidate],
         wanted: Mapping[int, str],
         days: int,
-        failed: bool,
+        failed: JournalEntry | None,
         tells: bool,
         **kwargs: Any,
     ) -> None:
@@ -103,6 +104,8 @@ class FailedForm(forms.Form):
             dropped |= {"days"}
         if failed and work.bat.cleft_label:
             dropped |= {"another"}
+        if failed and failed.data["fate"] != Fate.SMALLER:
+            dropped |= {"offer_smaller"}
         for name in dropped:
             self.fields.pop(name, None)
 
@@ -123,6 +126,8 @@ class FailedForm(forms.Form):
                 _("%(given)s is not smaller than this bat, %(own)s.")
                 % {"given": LENGTHS[code][0], "own": LENGTHS[self.work.build.length_code][0]},
             )
+        if found.get("offer_smaller") and fate and fate != Fate.SMALLER:
+            self.add_error("offer_smaller", _("Only wood that is kept for a smaller bat can be offered so."))
         return found
 
     def _is_smaller(self, code: str) -> bool:

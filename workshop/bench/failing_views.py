@@ -63,14 +63,16 @@ def failed(request: SignedInRequest, code: str) -> HttpResponse:
         return _show(request, _work(request, code), form)
     except Refused as error:
         return _show(request, _work(request, code), form, faults=_refused(error))
-    told = form.telling() is not None
-    messages.success(
-        request,
-        gettext("The wood is given up, and the player is told.")
-        if told
-        else gettext("The wood is given up. The maker tells the player."),
-    )
+    messages.success(request, _done(form))
     return redirect("bench:bat", code=code)
+
+
+def _done(form: FailedForm) -> str:
+    if "cause" not in form.fields:
+        return gettext("The player is told.")
+    if form.telling() is not None:
+        return gettext("The wood is given up, and the player is told.")
+    return gettext("The wood is given up. The maker tells the player.")
 
 
 @require_POST
@@ -146,7 +148,7 @@ def _form(request: SignedInRequest, work: Work) -> FailedForm:
         found=_found(work),
         wanted=_wanted_elsewhere(work.bat),
         days=days_again(failed_in, work.book),
-        failed=failure is not None,
+        failed=failure,
         tells=request.user.is_maker,
     )
 

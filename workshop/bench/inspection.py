@@ -5,7 +5,7 @@ them; everything else against what was agreed. What is more off than the proposa
 is for the player to accept (``orders/commissions/consents.py``).
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import Any
@@ -21,7 +21,7 @@ from orders.commissions.refusals import Refused
 from orders.commissions.snapshots import law_rows
 from orders.commissions.states import Origin
 from orders.people.models import User
-from workshop.bench.as_built import GIRTHS, Place, as_built
+from workshop.bench.as_built import GIRTHS, Place, as_built, as_the_laws_see_it
 from workshop.bench.asks import (
     Aim,
     BatOnPaper,
@@ -219,7 +219,7 @@ def _asked_peak(work: Work) -> float:
 
 
 def _built_peak(work: Work) -> float | None:
-    built = _built_or_none(work)
+    built = _built_or_none(work, as_built)
     sweet = None if built is None else weigh(built, book=work.book).sweet_spot
     return None if sweet is None else _told(sweet.peak_from_toe_mm)
 
@@ -228,19 +228,19 @@ def _told(place_mm: float) -> float:
     return TOLD_TO_MM * round(place_mm / TOLD_TO_MM)
 
 
-def _built_or_none(work: Work, *, thicker_edge: bool = False) -> BuildSheet | None:
-    """Return the sheet as built; None where nobody has measured a station, or the readings make no bat."""
+def _built_or_none(work: Work, read: Callable[[Work], BuildSheet]) -> BuildSheet | None:
+    """Return the bat as measured; None where nobody has measured a station, or the readings make no bat."""
     if not any(key == "spine" for key, _ in readings_of(work.bat)):
         return None
     try:
-        return as_built(work, thicker_edge=thicker_edge)
+        return read(work)
     except Refused:
         return None
 
 
 def _law_rows(work: Work) -> list[Row]:
     """Return a row for everything in which the bat as it was measured is outside the Laws."""
-    built = _built_or_none(work, thicker_edge=True)
+    built = _built_or_none(work, as_the_laws_see_it)
     if built is None:
         return []
     checked = law_rows(built, sheet_of(work.bat.commission), agreed=work.bat.agreed, book=work.book)

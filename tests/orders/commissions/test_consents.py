@@ -194,7 +194,11 @@ def test_a_bat_does_not_pass_while_the_answer_is_awaited(bat: Bat, maker: User):
 
 
 def test_for_a_child_the_guardian_answers(child: Player, maker: User):
-    child_sheet = {"player": {"age_years": 12, "height_mm": 1500}, "level": "junior", "present_bat": {}}
+    child_sheet: dict[str, Any] = {
+        "player": {"age_years": 12, "height_mm": 1500},
+        "level": "junior",
+        "present_bat": {},
+    }
     commission = a_commission(child, **child_sheet)
     proposal = propose_to(commission, maker)
     bat = lifecycle.accept(commission, by=child.holder, seen=proposal.snapshot_hash, at=MOMENT)

@@ -335,6 +335,7 @@ def test_bench_hand_gives_up_and_the_maker_tells_afterwards(
         ({"fate": "smaller"}, "Say which bat the wood still makes."),
         ({"fate": "smaller", "length_code": "long_blade"}, "is not smaller than this bat"),
         ({"days": "400"}, "id_days"),
+        ({"offer_smaller": "on"}, "Only wood that is kept for a smaller bat"),
         ({"days": "soon"}, "id_days"),
         ({"letter": ""}, "id_letter"),
         ({"photo_1": upload(b"no photograph")}, "This file is no photograph"),
