@@ -61,7 +61,9 @@ def test_a_row_to_write_in_has_a_box_for_each_station_and_all_rows_their_words()
 def test_all_of_it_stands_on_the_sheet():
     svg = drawn(8)
 
-    width, height = map(float, re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg).groups())
+    found = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)
+    assert found is not None
+    width, height = map(float, found.groups())
     for x, y, _size, _words in texts(svg):
         assert 0 < x < width
         assert 0 < y < height
