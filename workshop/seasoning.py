@@ -146,7 +146,8 @@ def fit_drying(weighings: Sequence[OnScales], room: Room, *, meter_sd_percent: f
 
     found = least_squares(off, np.array([dry_g, equilibrium, above, log_days]) / scale, method="lm")
     dry, rest, over, log_time = (float(value) for value in found.x * scale)
-    covariance = np.linalg.pinv(found.jac.T @ found.jac) * np.outer(scale, scale)
+    slopes: Numbers = np.asarray(found.jac, dtype=np.float64)
+    covariance = np.linalg.pinv(slopes.T @ slopes) * np.outer(scale, scale)
     return Drying(dry, rest, over, exp(log_time), covariance)
 
 

@@ -1,16 +1,26 @@
 """Blemishes placed on a cleft and drawn where they lie."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from orders.people.models import User
 from tests.workshop.willow_on_rack import a_cleft
-from workshop.rack.blemishes import MOST_BLEMISHES, SIDES, draw_sides, place, strike_out
+from workshop.rack.blemishes import SIDES, draw_sides, place, strike_out
 from workshop.rack.clefts import CleftRefused
+from workshop.rack.columns import MOST_BLEMISHES
 from workshop.rack.models import Blemish, Cleft, CleftState
 
-KNOT = {"kind": "knot", "side": "a", "from_end": 1200, "across": 450, "size": 80, "through": False}
+KNOT: dict[str, Any] = {
+    "kind": "knot",
+    "side": "a",
+    "from_end": 1200,
+    "across": 450,
+    "size": 80,
+    "through": False,
+}
 
 
 @pytest.fixture
@@ -22,7 +32,7 @@ def test_place_keeps_the_blemish_and_tells_the_history(cleft: Cleft, maker: User
     noted = place(cleft, by=maker, **KNOT)
 
     assert (noted.from_end_mm, noted.across_mm, noted.size_mm) == (120, 45, 8)
-    assert cleft.entries.last().data["from_end"] == 1200
+    assert cleft.entries.order_by("-pk")[0].data["from_end"] == 1200
     strike_out(noted, by=maker)
     assert not cleft.blemishes.exists()
     assert [entry.verb for entry in cleft.entries.all()] == ["take_in", "blemish", "blemish_off"]
@@ -36,7 +46,7 @@ def test_place_keeps_the_blemish_and_tells_the_history(cleft: Cleft, maker: User
         ({"side": "edge_1", "across": 761}, "beyond_edge"),
     ],
 )
-def test_place_outside_the_wood_is_refused(changes: dict[str, object], key: str, cleft: Cleft, maker: User):
+def test_place_outside_the_wood_is_refused(changes: dict[str, Any], key: str, cleft: Cleft, maker: User):
     with pytest.raises(CleftRefused, match=key):
         place(cleft, by=maker, **{**KNOT, **changes})
     assert not cleft.blemishes.exists()

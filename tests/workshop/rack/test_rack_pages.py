@@ -10,8 +10,12 @@ from django.utils import timezone
 
 from orders.people.models import Player, User
 from tests.factories import a_commission, an_agreed_bat, propose_to
+from tests.workshop.rack.noted_wood import a_load, of_load, seasoned
 from tests.workshop.willow_on_rack import a_cleft
-from workshop.rack.models import Cleft, CleftHold, CleftState
+from workshop.rack.clefts import grade_again
+from workshop.rack.grades import grades_of
+from workshop.rack.listing import A_PAGE
+from workshop.rack.models import Cleft, CleftHold, CleftState, Load
 
 TYPED = {
     "number": "41",
@@ -231,3 +235,172 @@ def test_rack_verb_by_get_is_refused(address: str, maker_client: Client, maker: 
     cleft = a_cleft(41, maker)
 
     assert maker_client.get(reverse(f"rack:{address}", args=[cleft.code])).status_code == 405
+
+
+def test_grade_again_keeps_the_dated_history_with_who(bench_client: Client, bench_hand: User, maker: User):
+    cleft = a_cleft(41, maker, grade=1)
+
+    bench_client.post(
+        reverse("rack:grade", args=[cleft.code]),
+        {"grade": "3", "when": "pressing", "words": "a stain came up", **key(bench_client)},
+    )
+
+    cleft.refresh_from_db()
+    assert cleft.grade == 3
+    assert [(one.grade, one.when, one.by) for one in grades_of(cleft)] == [
+        (1, "arrival", maker.name),
+        (3, "pressing", bench_hand.name),
+    ]
+    page = bench_client.get(reverse("rack:cleft", args=[cleft.code])).content.decode()
+    assert "after pressing" in page
+    assert "a stain came up" in page
+
+
+def test_grade_on_arrival_of_a_cleft_from_before_grades_were_kept(maker: User):
+    cleft = a_cleft(41, maker, grade=2)
+    cleft.entries.update(data={"mass": cleft.mass, "moisture": cleft.moisture})
+    grade_again(cleft, grade=4, when="dressing", by=maker)
+
+    assert [one.grade for one in grades_of(cleft)] == [2, 4]
+
+
+@pytest.mark.parametrize("fields", [{"grade": "5"}, {"grade": ""}, {"grade": "2", "when": "moulding"}])
+def test_grade_that_is_none_is_refused(fields: dict[str, str], bench_client: Client, maker: User):
+    cleft = a_cleft(41, maker)
+
+    answer = bench_client.post(reverse("rack:grade", args=[cleft.code]), {**fields, **key(bench_client)})
+
+    assert answer.status_code == 422
+    assert cleft.entries.count() == 1
+
+
+def amended(client: Client, cleft: Cleft, **fields: str) -> int:
+    typed = {**TYPED, "number": str(cleft.number), "seen": str(cleft.version), **fields}
+    address = reverse("rack:amend", args=[cleft.code])
+    return client.post(address, {**typed, **key(client)}).status_code
+
+
+def test_amend_changes_what_was_mistyped_and_tells_what_stood_there(bench_client: Client, maker: User):
+    cleft = a_cleft(41, maker)
+    form = bench_client.get(reverse("rack:amend", args=[cleft.code])).content.decode()
+    assert 'value="710"' in form
+    assert 'name="grade"' not in form
+
+    assert amended(bench_client, cleft, length="70.5 cm", run_out="14") == 302
+
+    cleft.refresh_from_db()
+    assert (cleft.length, cleft.run_out, cleft.grade, cleft.state) == (7050, 14, 1, "ready")
+    page = bench_client.get(reverse("rack:cleft", args=[cleft.code])).content.decode()
+    assert "length 710 → 705" in page
+    assert "run-out, 1 in – → 14" in page
+
+
+def test_amend_by_a_bench_hand_leaves_the_price_alone(bench_client: Client, maker: User):
+    cleft = a_cleft(41, maker, price=8550)
+
+    assert amended(bench_client, cleft, price="1") == 302
+
+    cleft.refresh_from_db()
+    assert cleft.price == 8550
+
+
+def test_amend_over_anothers_change_changes_nothing(bench_client: Client, maker: User):
+    cleft = a_cleft(41, maker)
+    grade_again(Cleft.objects.get(), grade=3, when="", by=maker)
+
+    assert amended(bench_client, cleft, length="705") == 422
+
+    cleft.refresh_from_db()
+    assert cleft.length == 7100
+
+
+def test_amend_to_a_number_that_another_has_is_told_at_the_number(bench_client: Client, maker: User):
+    cleft = a_cleft(41, maker)
+    a_cleft(42, maker)
+
+    assert amended(bench_client, cleft, number="42") == 422
+
+
+@pytest.mark.parametrize("state", [CleftState.REJECTED])
+def test_amend_of_wood_that_is_gone_is_refused(state: str, bench_client: Client, maker: User):
+    cleft = a_cleft(41, maker, state=state)
+
+    assert bench_client.get(reverse("rack:amend", args=[cleft.code])).status_code == 422
+    assert amended(bench_client, cleft, length="705") == 422
+
+
+def test_note_ends_its_lines_as_files_do_and_has_no_unprintable_sign(bench_client: Client):
+    bench_client.post(reverse("rack:take-in"), {**TYPED, "note": "one\r\ntwo", **key(bench_client)})
+    assert Cleft.objects.get().note == "one\ntwo"
+
+    answer = bench_client.post(
+        reverse("rack:take-in"), {**TYPED, "number": "42", "note": "a\x07b", **key(bench_client)}
+    )
+    assert answer.status_code == 422
+    assert "cannot be printed" in answer.content.decode()
+
+
+def test_rack_is_paged_and_keeps_its_filter(bench_client: Client, maker: User):
+    for number in range(A_PAGE + 5):
+        a_cleft(1000 + number, maker)
+    a_cleft(1, maker, state=CleftState.SEASONING)
+
+    first = bench_client.get(reverse("rack:clefts"), {"shown": "ready"}).content.decode()
+    second = bench_client.get(reverse("rack:clefts"), {"shown": "ready", "page": "2"}).content.decode()
+
+    assert f"1 to {A_PAGE} of {A_PAGE + 5}" in first
+    assert 'href="?shown=ready&amp;page=2"' in first
+    assert second.count("<tr>") == 1 + 5
+    assert ">1000</a></th>" in first
+    assert ">1000</a></th>" not in second
+
+
+def test_seasoning_lists_the_longest_not_weighed_first_with_day_and_spread(bench_client: Client, maker: User):
+    course, waits = a_cleft(41, maker, moisture=190), a_cleft(42, maker, moisture=200)
+    seasoned(course, maker, weeks=4)
+    seasoned(waits, maker, weeks=0)
+    Cleft.objects.filter(pk=waits.pk).update(read_on=date(2026, 1, 20))
+
+    page = bench_client.get(reverse("rack:seasoning")).content.decode()
+
+    assert page.index(">0042</a>") < page.index(">0041</a>")
+    assert "1 to weigh again" in page
+    assert (
+        "In a room of 18 °C and 60 % relative humidity, wood comes to rest at about 11.1 % moisture." in page
+    )
+    assert re.search(r"± \d+ days?", page)
+    cleft_page = bench_client.get(reverse("rack:cleft", args=[course.code])).content.decode()
+    assert '<polyline class="curve"' in cleft_page
+    assert cleft_page.count("<circle cx") == 5
+
+
+def test_load_is_noted_and_its_price_is_the_makers(maker_client: Client, bench_client: Client, maker: User):
+    fields = {"name": "Winter felling", "grower": "Brook Farm", "count": "40", "price_a_piece": "62"}
+    days = {"felled_on": "2025-01-10", "arrived_on": "2025-11-10", "kiln_sheet": "five weeks", "seen": "0"}
+    answer = maker_client.post(reverse("rack:load-new"), {**fields, **days, **key(maker_client)})
+    load = Load.objects.get()
+    of_load(load, a_cleft(41, maker))
+
+    assert answer["Location"] == reverse("rack:load", args=[load.code])
+    assert (load.price_a_piece, load.count, load.felled_on) == (6200, 40, date(2025, 1, 10))
+    for name in ("rack:load", "rack:loads"):
+        address = reverse(name, args=[load.code] if name == "rack:load" else [])
+        assert "£62.00" in maker_client.get(address).content.decode()
+        assert "62.00" not in bench_client.get(address).content.decode()
+    assert "39 not taken in" in bench_client.get(reverse("rack:load", args=[load.code])).content.decode()
+    # Put right by a bench hand, the price stays.
+    change = {"name": "Winter", "seen": str(load.version), **key(bench_client)}
+    bench_client.post(reverse("rack:load-change", args=[load.code]), change)
+    load.refresh_from_db()
+    assert (load.name, load.price_a_piece) == ("Winter", 6200)
+
+
+def test_load_felled_after_it_came_or_named_twice_is_refused(bench_client: Client):
+    a_load("Winter felling")
+    fields = {"name": "Winter felling", "felled_on": "2026-02-01", "arrived_on": "2026-01-01"}
+
+    answer = bench_client.post(reverse("rack:load-new"), {**fields, **key(bench_client)})
+    assert "not before the felling on 2026-02-01 is allowed" in answer.content.decode()
+    answer = bench_client.post(reverse("rack:load-new"), {"name": "Winter felling", **key(bench_client)})
+    assert answer.status_code == 422
+    assert "Another load has this name already." in answer.content.decode()
