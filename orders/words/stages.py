@@ -31,7 +31,7 @@ STEPS: dict[str, Promise] = {
     "crown_roller": gettext_lazy("Crown roller last"),
     "rest_and_read": gettext_lazy("Rest overnight, then read the depth again"),
     # shaping
-    "cut_outline": gettext_lazy("Cut the outline %(shaping_leave_mm)s mm over"),
+    "cut_outline": gettext_lazy("Cut the outline a millimetre over"),
     "leave_top_square": gettext_lazy("Leave the top %(square_top_mm)s mm square and 40 to 80 g on"),
     "strike_spine": gettext_lazy("Strike the spine line and the swell"),
     "rough_out": gettext_lazy("Rough out to 3 mm over, drawknife or machine"),

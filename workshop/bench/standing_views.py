@@ -115,6 +115,7 @@ def _show(
 ) -> HttpResponse:
     bat = work.bat
     can_weigh = stages.may("pass_on", bat, request.user) and bat.stage in HAS_A_BLADE
+    at_bench = AtBench(work)
     context = {
         "bat": bat,
         "commission": bat.commission,
@@ -124,14 +125,13 @@ def _show(
         "can_weigh": can_weigh,
         "form": (form or _form(work)) if can_weigh else None,
         "is_early": bat.stage == Stage.SHAPING,
-        "targets": targets_told(work),
-        **_standing(work),
+        "targets": targets_told(work, at_bench),
+        **_standing(at_bench),
     }
     return render(request, "bench/standing_page.html", context, status=422 if faults else 200)
 
 
-def _standing(work: Work) -> Mapping[str, Any]:
-    at_bench = AtBench(work)
+def _standing(at_bench: AtBench) -> Mapping[str, Any]:
     found: dict[str, Any] = {"kept_weighings": kept_weighings(at_bench)}
     try:
         stood = at_bench.stood

@@ -26,7 +26,7 @@ from workshop.bench.agreed import AgreedBat
 from workshop.bench.models import SolvedFor, Targets
 from workshop.bench.press_depths import press_loss_of
 from workshop.rack.candidates import density_of
-from workshop.rack.clefts import cleft_of_round
+from workshop.rack.clefts import cleft_of, cleft_of_round
 from workshop.rack.models import Cleft
 from workshop.willow import Density, pressing_of
 
@@ -73,8 +73,11 @@ class WillowNow:
 
 def willow_of(agreed: AgreedBat) -> WillowNow | None:
     """Return what the cleft and, once measured, the press tell of the wood; None without a cleft."""
-    cleft = cleft_of_round(agreed.bat)
-    return None if cleft is None else willow_with(agreed, cleft, press_loss_of(agreed.bat))
+    bat = agreed.bat
+    adjusted = bat.rounds.filter(number=bat.round, cause=Cause.ADJUSTMENT).exists()
+    # A bat that is put right keeps the wood that it was made of.
+    cleft = cleft_of(bat) if adjusted else cleft_of_round(bat)
+    return None if cleft is None else willow_with(agreed, cleft, press_loss_of(bat))
 
 
 def willow_with(agreed: AgreedBat, cleft: Cleft, loss_mm: float | None) -> WillowNow:

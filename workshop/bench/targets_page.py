@@ -66,8 +66,8 @@ class TargetsTold:
     can_solve: bool
 
 
-def targets_told(work: Work) -> TargetsTold:
-    """Return the shaping targets of a bat in words."""
+def targets_told(work: Work, at_bench: AtBench | None = None) -> TargetsTold:
+    """Return the shaping targets of a bat in words; ``at_bench`` where its standing is known already."""
     bat = work.bat
     row = targets_in_force(bat) if work.targets is not work.build else None
     solved = all_solved(bat)
@@ -78,7 +78,7 @@ def targets_told(work: Work) -> TargetsTold:
         rows=_rows(work) if row is not None else [],
         stopped=stopped,
         solved=[_solved_row(one) for one in solved],
-        can_solve=_willow_by_the_scales(work) is not None,
+        can_solve=_willow_by_the_scales(at_bench or AtBench(work)) is not None,
     )
 
 
@@ -98,7 +98,7 @@ def _density(row: Targets) -> str:
 
 def midway_mm(station: Station) -> float:
     """Return the depth of the back midway between spine and edge, mm: what a hollow is measured by."""
-    return station.edge_mm + (station.spine_mm - station.edge_mm) * 0.5**station.scallop
+    return station.edge_mm + (station.spine_mm - station.edge_mm) * float(0.5**station.scallop)
 
 
 def _rows(work: Work) -> list[MovedRow]:
@@ -144,20 +144,20 @@ def solve_anew(work: Work, *, by: User, at: datetime | None = None) -> Targets:
     Raises:
         Refused: ``wrong_stage`` where the blade is not being shaped, or nothing new is known.
     """
-    willow = _willow_by_the_scales(work)
+    willow = _willow_by_the_scales(AtBench(work))
     if willow is None:
         raise Refused("wrong_stage", what=("solve_targets", work.bat.stage))
     return solve(work, willow, by=by, at=at)
 
 
-def _willow_by_the_scales(work: Work) -> WillowNow | None:
+def _willow_by_the_scales(at_bench: AtBench) -> WillowNow | None:
     """Return the willow as weighed, where that is another than what the targets were solved for."""
-    bat = work.bat
+    work, bat = at_bench.work, at_bench.work.bat
     cleft = cleft_of_round(bat)
     if cleft is None or bat.stage not in SOLVED_AGAIN_IN or work.is_adjustment:
         return None
     try:
-        stood = AtBench(work).stood
+        stood = at_bench.stood
     except Refused:
         return None
     if stood is None or stood.weighed is None:
