@@ -5,7 +5,7 @@ document.addEventListener("keydown", event => {
   const field = event.target
   const types = "input[inputmode='decimal']"
   if (event.key !== "Enter" || event.isComposing || !(field instanceof HTMLInputElement) || !field.matches(types)) return
-  const stops = [...field.form.querySelectorAll(`${types}, button`)].filter(one => !one.disabled && one.offsetParent)
+  const stops = [...field.form.querySelectorAll(`${types}, button`)].filter(one => !one.disabled && one.checkVisibility())
   const next = stops[stops.indexOf(field) + 1]
   if (!next) return
   event.preventDefault()

@@ -173,7 +173,8 @@ def _mark(canvas: Canvas, view: _Upright, laid: Laid, mark: Mark) -> None:
         canvas.path(ring, "at-work" if mark.spoils else "ink", closed=True, stroke=1.8, dashes="4 3")
     else:
         canvas.path(ring, "sweet-dot" if mark.spoils else "mark", closed=True)
-    left = mark.across > 0.6 or mark.place == "right"
+    # Its number stands inside the wood, so that it does not lie on a size.
+    left = mark.place == "right" or (mark.place in ("face", "back") and mark.across > 0.6)
     spot = (x - size - 3, y + TYPE * 0.35) if left else (x + size + 3, y + TYPE * 0.35)
     colour = "at-work-word" if mark.spoils else "text"
     canvas.text(spot, str(mark.number), size=TYPE, anchor="end" if left else "start", colour=colour)
