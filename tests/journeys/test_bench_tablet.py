@@ -6,12 +6,13 @@ from django.test import Client
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from orders.commissions.models import StepDone
+from orders.commissions.models import Reading, StepDone
 from orders.commissions.states import Stage
 from orders.people.models import Role, User
 from tests.factories import BenchHandFactory, MakerFactory, PlayerFactory, a_bat_in, an_agreed_bat
 from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.page import plain
+from workshop.bench.spells import begin_work
 from workshop.bench.work import work_on
 
 PORTRAIT, LANDSCAPE = {"width": 768, "height": 1024}, {"width": 1024, "height": 768}
@@ -144,3 +145,63 @@ def test_pass_on_with_work_missing_leads_to_it(tablet, hand, complaints):
     expect(tablet.get_by_label("Mass of the bare blade")).to_be_in_viewport()
     # The answer to a refused form is 422, which the browser writes into its console.
     complaints[:] = [line for line in complaints if "422" not in line]
+
+
+def test_enter_goes_to_the_next_number_and_sends_nothing(tablet, hand):
+    """As an instrument types that ends its number with Enter: station after station, then the button."""
+    bat = a_bat_in(Stage.SHAPING, PlayerFactory.create(), the_maker())
+    names = [ask.name for ask in work_on(bat).asks if ask.place is not None]
+    tablet.goto(reverse("bench:bat", args=[bat.code]))
+    tablet.locator("#readings input[name^='spine-']").first.focus()
+
+    seen = []
+    for _ in range(3):
+        seen.append(tablet.evaluate("document.activeElement.name"))
+        tablet.keyboard.type("30.5")
+        tablet.keyboard.press("Enter")
+
+    station = names[0].removeprefix("spine-")
+    assert seen == [f"spine-{station}", f"edge_left-{station}", f"edge_right-{station}"]
+    assert tablet.evaluate("document.activeElement.name").startswith("spine-")
+    assert not Reading.objects.exists()
+    tablet.locator("#readings form input[inputmode='decimal']").last.focus()
+    tablet.keyboard.press("Enter")
+    expect(tablet.get_by_role("button", name="Keep these readings")).to_be_focused()
+
+
+def test_bat_of_another_stage_fills_the_tablet_before_anything_else(tablet, hand):
+    """A bat in shaping that is scanned where pressing is done: over the whole width, both stages large."""
+    bat = a_bat_in(Stage.SHAPING, PlayerFactory.create(), the_maker())
+    tablet.goto(reverse("bench:bats"))
+    tablet.get_by_text("Tell this tablet where it stands").tap()
+    tablet.get_by_role("radio", name="Pressing").check()
+    tablet.get_by_role("button", name="Set it").tap()
+    expect(tablet.locator("#notices")).to_contain_text("This place is: pressing.")
+
+    tablet.goto(reverse("bench:bat", args=[bat.code]))
+
+    notice = tablet.locator(".other-place")
+    expect(notice).to_be_in_viewport()
+    box, main = notice.bounding_box(), tablet.locator("main").bounding_box()
+    assert box["width"] == pytest.approx(main["width"], abs=1)
+    assert box["y"] < tablet.get_by_role("heading", level=1).bounding_box()["y"]
+    for words in ("Shaping", "Pressing"):
+        large = notice.locator("dd", has_text=words)
+        assert large.evaluate("one => parseFloat(getComputedStyle(one).fontSize)") >= 32
+
+
+def test_bat_in_another_hand_says_so_on_the_tablet(tablet, hand):
+    bat = a_bat_in(Stage.SHAPING, PlayerFactory.create(), the_maker())
+    begin_work(bat, by=BenchHandFactory.create(name="Holly Hand"))
+    tablet.goto(reverse("bench:bat", args=[bat.code]))
+
+    tablet.get_by_role("button", name="Hollow the back").tap()
+
+    expect(tablet.locator(".notices, [role=status], [role=alert]").first).to_contain_text(
+        "Holly Hand has had it"
+    )
+    assert not StepDone.objects.exists()
+    tablet.get_by_role("button", name="Take it over").tap()
+    expect(tablet.locator("#hands")).to_contain_text("You have had it since")
+    tablet.get_by_role("button", name="Hollow the back").tap()
+    expect(tablet.locator("#step-hollow")).to_contain_text("Hazel Hand")
