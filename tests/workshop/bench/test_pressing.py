@@ -23,7 +23,6 @@ from workshop.rack.candidates import raw_cleft
 from workshop.rack.clefts import reserve
 from workshop.willow import cleft_density, pressing_of
 
-NOW = timezone.now()
 DRESSED_MM = 72.0
 
 
@@ -31,13 +30,13 @@ DRESSED_MM = 72.0
 def bat(player: Player, maker: User) -> Bat:
     """A bat in the press, with a cleft."""
     found = a_bat_in(Stage.PRESSING, player, maker)
-    reserve(a_cleft(7, maker), found, by=maker, at=NOW - timedelta(days=3))
+    reserve(a_cleft(7, maker), found, by=maker, at=timezone.now() - timedelta(days=3))
     return found
 
 
 def read_grid(bat: Bat, keys: dict[str, str], by: User, depth: float, *, hours_ago: float) -> None:
     """Read the whole grid as one depth, mm."""
-    at = NOW - timedelta(hours=hours_ago)
+    at = timezone.now() - timedelta(hours=hours_ago)
     for key in keys.values():
         for place in InPress(work_on(bat)).places:
             value = round(depth * 10)
@@ -47,7 +46,7 @@ def read_grid(bat: Bat, keys: dict[str, str], by: User, depth: float, *, hours_a
 def press(bat: Bat, by: User, *, hours_ago: float, number: int = 1, **values: object) -> None:
     """Keep a pass."""
     row = {"tool": "flat_roller", "gauge": 900, **values}
-    at = NOW - timedelta(hours=hours_ago)
+    at = timezone.now() - timedelta(hours=hours_ago)
     keep_pass(work_on(bat), number=number, values=row, by=by, at=at)
 
 
@@ -84,13 +83,13 @@ def test_depths_read_before_the_rest_was_over_are_asked_for_again(bat: Bat, benc
     read_grid(bat, BEFORE, bench_hand, DRESSED_MM, hours_ago=30)
     press(bat, bench_hand, hours_ago=20)
     read_grid(bat, AFTER, bench_hand, DRESSED_MM - 3, hours_ago=10)
-    assert missing_words(work_on(bat), NOW) == tuple(
+    assert missing_words(work_on(bat), timezone.now()) == tuple(
         f"reading:{key}@{place}" for key in sorted(AFTER.values()) for place in InPress(work_on(bat)).places
     )
 
     read_grid(bat, AFTER, bench_hand, DRESSED_MM - 2.5, hours_ago=7)
 
-    assert missing_words(work_on(bat), NOW) == ()
+    assert missing_words(work_on(bat), timezone.now()) == ()
 
 
 def test_measured_loss_makes_the_density_on_the_page(bat: Bat, bench_hand: User, bench_client: Client):
