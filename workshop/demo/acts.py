@@ -14,20 +14,22 @@ from random import Random
 
 from django.utils import timezone
 
-from fitting.sheets.build_sheet import BuildSheet
+from fitting.bat.weigh import heft
+from fitting.sheets.build_sheet import Band, BuildSheet
 from fitting.sheets.faults import read_sheet
 from orders.care import delivery, returns
 from orders.care.models import Return
 from orders.commissions import builds, lifecycle, stages
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.builds import build_of
-from orders.commissions.models import Bat, Commission
+from orders.commissions.models import Bat, BuildVersion, Commission
 from orders.commissions.snapshots import Offer
 from orders.commissions.states import Stage
 from orders.messages.models import Letter, LetterState
 from orders.money.amounts import Price, price_of
+from orders.people.models import User
 from workshop.bench.failing import Failure, Fate, Telling, fail_wood, tell_player
-from workshop.bench.work import work_on
+from workshop.bench.work import candidates, work_on
 from workshop.demo import bench
 from workshop.demo.people import FIRST_DAY, Staff
 from workshop.rack.candidates import Candidate, candidates_for
@@ -41,6 +43,8 @@ ANSWER_DAYS = 14
 WEEKS_TO_MAKE = (6, 8)
 PRICES = {1: 56000, 2: 46500, 3: 39500, 4: 33000}
 JUNIOR_PRICE = 21500
+# Pressed, kg/m3: lighter than any load that came.
+LIGHT = Band(min=335, max=350)
 
 
 @contextmanager
@@ -83,22 +87,35 @@ class Story:
     staff: Staff
     chance: Random
     days: Days
+    until: datetime
 
     def edit(self, days: float) -> None:
         """Let the maker write another build sheet: a little more bow and one more grip."""
-        at = self.days.after(days)
         parent = self.commission.builds.order_by("-number")[0]
         sheet = build_of(parent).model_dump(mode="json")
         sheet["grips"]["count"] = min(3, sheet["grips"]["count"] + 1)
         sheet["blade"]["bow_mm"] = round(sheet["blade"]["bow_mm"] + 1, 1)
+        note = "Two grips, as the hands sit low; a touch more bow."
+        self._write_anew(days, parent, read_sheet(BuildSheet, sheet), note=note)
+
+    def ask_for_light_willow(self, days: float) -> None:
+        """Let the maker write a sheet for willow lighter than any on the rack, at the mass it comes to."""
+        parent = self.commission.builds.order_by("-number")[0]
+        light = build_of(parent)
+        light = light.model_copy(update={"willow": light.willow.model_copy(update={"density_kg_m3": LIGHT})})
+        mass_g = round(heft(light, book=book_in_force()).mass_g)
+        light = light.model_copy(update={"mass_g": light.mass_g.model_copy(update={"target": mass_g})})
+        self._write_anew(days, parent, light, note="The same shape in the lightest willow, as was wished.")
+
+    def _write_anew(self, days: float, parent: BuildVersion, sheet: BuildSheet, *, note: str) -> None:
         builds.edit(
             self.commission,
-            read_sheet(BuildSheet, sheet),
+            sheet,
             by=self.staff.maker,
             parent=parent,
             seen_version=self.commission.version,
-            note="Two grips, as the hands sit low; a touch more bow.",
-            at=at,
+            note=note,
+            at=self.days.after(days),
         )
 
     def propose(self, days: float, *, held: bool = True, late: bool = False) -> None:
@@ -159,40 +176,66 @@ class Story:
         with dated(at):
             lifecycle.cancel(self.commission, by=by, why=why, at=at)
 
+    def hand(self, bat: Bat) -> User:
+        """Return who works on the bat in its stage: the two at the bench by turns."""
+        stages_so_far = list(Stage).index(Stage(bat.stage))
+        return self.staff.hand(stages_so_far + (self.commission.number or 0))
+
     def make(
         self,
         bat: Bat,
         *,
         upto: Stage,
-        gaps: tuple[float, ...] = (1, 3, 2, 3, 5, 1),
+        gaps: tuple[float, ...] = (1, 2, 2, 2, 3, 6),
         off: dict[str, float] | None = None,
+        cleft: bool = True,
     ) -> None:
         """Work the bat through the stages of its round, and leave it in ``upto`` with its work half done.
 
-        ``gaps`` are the days before the bench begins and after each stage.
+        ``gaps`` are the days before the bench begins and after each stage; without ``cleft`` none is chosen.
         """
         at = self.days.after(gaps[0])
-        hand = self.staff.bench_hand
         with dated(at):
-            stages.begin(bat, by=hand, at=at)
-        for gap in gaps[1:]:
+            stages.begin(bat, by=self.hand(bat), at=at)
+        self.work_on_to(bat, upto=upto, gaps=gaps[1:], off=off, cleft=cleft)
+
+    def work_on_to(
+        self,
+        bat: Bat,
+        *,
+        upto: Stage,
+        gaps: tuple[float, ...],
+        off: dict[str, float] | None = None,
+        cleft: bool = True,
+    ) -> None:
+        """Work a bat that has begun on to ``upto``, and leave it there with its work half done."""
+        for gap in gaps:
             if bat.stage in (upto, Stage.INSPECTION):
                 break
-            bench.work_stage(bat, self.chance, by=hand, at=self.days.after(0), off=off)
+            ended = bench.work_stage(bat, self.chance, self._turn(bat, off=off or {}))
+            self.days.last = max(self.days.last, ended)
             self.days.last = bench.rested(bat, self.days.after(gap))
-            bench.pass_stage(bat, by=hand, at=self.days.last)
+            bench.pass_stage(bat, by=self.hand(bat), at=self.days.last)
         if bat.is_being_worked_on:
-            bench.work_stage(bat, self.chance, by=hand, at=self.days.after(0), whole=False)
+            bench.work_stage(bat, self.chance, self._turn(bat, whole=False, cleft=cleft))
+
+    def _turn(
+        self, bat: Bat, *, whole: bool = True, cleft: bool = True, off: dict[str, float] | None = None
+    ) -> bench.Turn:
+        at = self.days.after(0)
+        return bench.Turn(self.hand(bat), at, self.until, whole=whole, off=off or {}, cleft=cleft)
 
     def go_back(self, bat: Bat, *, to: Stage, reason: str) -> None:
         """Send the bat back to an earlier stage."""
-        stages.go_back(bat, to=to, by=self.staff.bench_hand, reason=reason, at=self.days.after(0))
+        stages.go_back(bat, to=to, by=self.hand(bat), reason=reason, at=self.days.after(0))
 
-    def lose_cleft(self, bat: Bat, days: float, *, words: str) -> None:
-        """Throw the bat's cleft out and tell the player; another is to be chosen."""
+    def lose_cleft(self, bat: Bat, days: float, *, words: str, another: bool = False) -> None:
+        """Throw the bat's cleft out and tell the player; ``another`` is chosen at once where it is wanted."""
         at = self.days.after(days)
+        work = work_on(bat)
         failure = Failure(Cause.SPLIT_IN_PRESS, Fate.SCRAPPED, words)
-        fail_wood(work_on(bat), failure, by=self.staff.bench_hand, at=at)
+        found = candidates(work)[:1] if another else []
+        fail_wood(work, failure, by=self.hand(bat), another=found[0].cleft if found else None, at=at)
         told = Telling(
             "I am sorry: the willow for your bat has split, and I have given it up. I take another cleft and "
             "begin again.",
@@ -200,6 +243,12 @@ class Story:
         )
         with dated(at):
             tell_player(bat, told, by=self.staff.maker, at=at)
+
+    def ask_player(self, bat: Bat, *, words: str) -> None:
+        """Ask the player whether a bat that is more off than was agreed may pass."""
+        at = self.days.after(0)
+        with dated(at):
+            bench.ask_player(bat, by=self.staff.maker, at=at, words=words)
 
     def inspect(self, bat: Bat, days: float) -> None:
         """Pass the final inspection."""

@@ -11,11 +11,12 @@ from fitting.bat.weigh import PICKUP_AXIS_MM
 from orders.commissions.bench_entries import mark_step
 from orders.commissions.consents import ask_consent
 from orders.commissions.models import Bat
+from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage
 from orders.people.models import User
 from workshop.bench import handle
 from workshop.bench.asks import Aim, Ask
-from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
+from workshop.bench.inspection import pass_bat, rows_of
 from workshop.bench.lies import best_of, every_lie
 from workshop.bench.onward import pass_on
 from workshop.bench.press_depths import AFTER, BEFORE, LINES
@@ -238,8 +239,12 @@ def ask_player(bat: Bat, *, by: User, at: datetime, words: str) -> None:
 def inspect(bat: Bat, *, by: User, at: datetime, reason: str) -> None:
     """Pass the bat at its final inspection, with a reason where it is out of tolerance."""
     work = work_on(bat)
-    good = in_tolerance(rows_of(work))
-    pass_bat(work, by=by, reason="" if good else reason, at=at)
+    try:
+        pass_bat(work, by=by, at=at)
+    except Refused as refused:
+        if refused.key != "reason_needed":
+            raise
+        pass_bat(work, by=by, reason=reason, at=at)
 
 
 def reader_for(work: Work, chance: Random) -> Callable[[Ask], float]:

@@ -84,7 +84,7 @@ def _tell(today: date) -> None:
     stock_the_rack(_chance(1), by=staff.maker, at=evening)
     stock_the_shelves(_chance(3), by=staff.maker, at=evening)
     people = _people(today, opened)
-    stories = [_opened(first, people, staff) for first in _first_moments(evening)]
+    stories = [_opened(first, people, staff, evening) for first in _first_moments(evening)]
     for planned, story in stories:
         tell(planned, story)
         if story.days.last > evening:
@@ -128,7 +128,9 @@ def _people(today: date, opened: datetime) -> dict[Who, Player]:
     return {"robin": robin, "wren": wren, "teal": teal, "the_player": the_player}
 
 
-def _opened(first: FirstMoment, people: dict[Who, Player], staff: Staff) -> tuple[Planned, Story]:
+def _opened(
+    first: FirstMoment, people: dict[Who, Player], staff: Staff, evening: datetime
+) -> tuple[Planned, Story]:
     """Begin, fill in and send one fitting: the commission is open."""
     at, planned, chance = first.at, first.planned, first.chance
     player = people.get(planned.who) or grown_player(first.number + 1, at=at - timedelta(hours=1))
@@ -138,7 +140,7 @@ def _opened(first: FirstMoment, people: dict[Who, Player], staff: Staff) -> tupl
     fitting = begun_fitting(player, sheet, at=begun, imperial=chance.random() < 0.4)
     with dated(at):
         commission = open_commission(fitting=fitting, by=player.holder, at=at)
-    return planned, Story(commission, staff, chance, first.days)
+    return planned, Story(commission, staff, chance, first.days, evening)
 
 
 def _age(who: Who) -> int | None:

@@ -11,6 +11,7 @@ from orders.people.players import add_player
 WORKSHOP_EMAIL = "bench@osierdale.example"
 MAKER_EMAIL = "maker@osierdale.example"
 BENCH_HAND_EMAIL = "bench-hand@osierdale.example"
+SECOND_HAND_EMAIL = "second-hand@osierdale.example"
 PLAYER_EMAIL = "player@willow-lane.example"
 GUARDIAN_EMAIL = "guardian@willow-lane.example"
 SECOND_GUARDIAN_EMAIL = "guardian2@willow-lane.example"
@@ -111,6 +112,11 @@ class Staff:
 
     maker: User
     bench_hand: User
+    second_hand: User
+
+    def hand(self, number: int) -> User:
+        """Return one of the two at the bench, by turns."""
+        return (self.bench_hand, self.second_hand)[number % 2]
 
 
 @dataclass(frozen=True)
@@ -133,14 +139,17 @@ CHILDREN: dict[str, tuple[str, tuple[Child, ...]]] = {
 
 
 def open_demo(at: datetime) -> Staff:
-    """Open the workshop, with its maker and one bench hand."""
+    """Open the workshop, with its maker and two bench hands."""
     workshop, maker = open_workshop(FIRST_DAY)
     Workshop.objects.filter(pk=workshop.pk).update(opened_at=at, **STATED)
     bench_hand = User.objects.create_staff(
         BENCH_HAND_EMAIL, name="Jory Pellow", role=Role.BENCH_HAND, password=BENCH_HAND_PASSWORD
     )
-    User.objects.filter(pk__in=(maker.pk, bench_hand.pk)).update(created_at=at)
-    return Staff(maker, bench_hand)
+    second_hand = User.objects.create_staff(
+        SECOND_HAND_EMAIL, name="Merryn Tolcarne", role=Role.BENCH_HAND, password=BENCH_HAND_PASSWORD
+    )
+    User.objects.filter(pk__in=(maker.pk, bench_hand.pk, second_hand.pk)).update(created_at=at)
+    return Staff(maker, bench_hand, second_hand)
 
 
 def grown_player(number: int, *, at: datetime) -> Player:

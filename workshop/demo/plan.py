@@ -45,13 +45,16 @@ class Planned:
     late: bool = False
     gone_back: bool = False
     off: bool = False
+    failed: bool = False
+    consent: bool = False
+    cleft: bool = True
+    light: bool = False
 
 
 PLANNED: tuple[Planned, ...] = (
     Planned("sent", 0),
     Planned("sent", 1),
     Planned("sent", 2, who="teal"),
-    Planned("sent", 4),
     Planned("lapsed", 3),
     Planned("withdrawn", 2),
     Planned("change_asked", 1),
@@ -61,12 +64,13 @@ PLANNED: tuple[Planned, ...] = (
     Planned("proposed", 6, held=False),
     Planned("proposed", 11),
     Planned("accepted", 1),
-    Planned("accepted", 3, held=False),
+    Planned("accepted", 3, held=False, light=True),
     Planned("accepted", 6),
-    Planned("cleft_selection", 0),
+    Planned("cleft_selection", 0, held=False, cleft=False),
     Planned("cleft_selection", 1),
     Planned("pressing", 0),
     Planned("pressing", 2),
+    Planned("pressing", 1, failed=True),
     Planned("shaping", 0, who="teal"),
     Planned("shaping", 1, edited=True),
     Planned("shaping", 9, late=True),
@@ -74,8 +78,8 @@ PLANNED: tuple[Planned, ...] = (
     Planned("handle_fitting", 2, gone_back=True),
     Planned("finishing", 0),
     Planned("finishing", 3),
-    Planned("inspection", 0),
-    Planned("inspection", 1, late=True),
+    Planned("inspection", 1, who="the_player", consent=True),
+    Planned("inspection", 0, late=True),
     Planned("ready", 0),
     Planned("ready", 2, off=True),
     Planned("delivered", 4),
@@ -99,17 +103,17 @@ LASTS: dict[End, int] = {
     "proposed": 2,
     "accepted": 5,
     "cleft_selection": 6,
-    "pressing": 9,
-    "shaping": 11,
-    "handle_fitting": 14,
-    "finishing": 19,
-    "inspection": 20,
-    "ready": 21,
-    "delivered": 23,
-    "back": 37,
-    "mending": 42,
-    "delivered_again": 46,
-    "refunded": 41,
+    "pressing": 8,
+    "shaping": 10,
+    "handle_fitting": 12,
+    "finishing": 15,
+    "inspection": 21,
+    "ready": 22,
+    "delivered": 24,
+    "back": 38,
+    "mending": 43,
+    "delivered_again": 47,
+    "refunded": 42,
     "cancelled_sent": 3,
     "cancelled_accepted": 8,
     "cancelled_making": 13,

@@ -11,6 +11,8 @@ from workshop.demo.plan import End, Planned
 
 # A little over the top girth's tolerance: such a bat passes only with a reason in writing.
 GIRTH_OFF = {"girth_top": 3.4}
+# More over than a proposal allows: the player is to say whether the bat may pass.
+TOO_HEAVY = {"mass": 21.0}
 # Back from the player for the finishing alone: days before the bench begins, and after the stage.
 SHORT_ROUND = (1.0, 3.0)
 
@@ -25,7 +27,9 @@ def tell(planned: Planned, story: Story) -> None:
         return
     if planned.edited:
         story.edit(1)
-    story.propose(1 if planned.edited else 2, held=planned.held, late=planned.late)
+    if planned.light:
+        story.ask_for_light_willow(1)
+    story.propose(1 if planned.edited or planned.light else 2, held=planned.held, late=planned.late)
     if end == "proposed":
         return
     if end in ANSWERS:
@@ -59,16 +63,30 @@ def _split_in_the_press(story: Story, bat: Bat) -> None:
     story.cancel(3, by_maker=True, why=why)
 
 
+def _begins_anew(story: Story, bat: Bat) -> None:
+    """The first cleft splits; the next best one is pressed in its place."""
+    story.make(bat, upto=Stage.PRESSING, gaps=(1, 1))
+    story.lose_cleft(bat, 1, words="Split from the toe at the second pass.", another=True)
+    story.work_on_to(bat, upto=Stage.PRESSING, gaps=(1,))
+
+
 def _make(planned: Planned, story: Story, bat: Bat) -> None:
     """Make the bat, as far as the plan says."""
     end = planned.end
     upto = Stage(end) if end in Stage.values else Stage.INSPECTION
     if planned.gone_back:
-        story.make(bat, upto=Stage.FINISHING, gaps=(1, 2, 2, 2, 2))
+        story.make(bat, upto=Stage.FINISHING, gaps=(1, 1, 2, 1, 2))
         reason = "14 g over at the weighing before the oil: last cuts once more."
         story.go_back(bat, to=Stage.HANDLE_FITTING, reason=reason)
         return
-    story.make(bat, upto=upto, off=GIRTH_OFF if planned.off else None)
+    if planned.failed:
+        _begins_anew(story, bat)
+        return
+    off = GIRTH_OFF if planned.off else TOO_HEAVY if planned.consent else None
+    story.make(bat, upto=upto, off=off, cleft=planned.cleft)
+    if planned.consent:
+        words = "It came out heavier than we agreed; it lifts well all the same. Would you have it so?"
+        story.ask_player(bat, words=words)
     if upto != Stage.INSPECTION or end == "inspection":
         return
     story.inspect(bat, 1)

@@ -2,7 +2,8 @@
 
 import io
 from collections import Counter
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -13,10 +14,12 @@ from django.urls import reverse
 from django.utils import timezone
 
 from orders.care.models import Return
+from orders.commissions.book_in_force import book_in_force
 from orders.commissions.models import (
     Bat,
     BuildVersion,
     Commission,
+    Consent,
     Inspection,
     JournalEntry,
     Proposal,
@@ -28,6 +31,11 @@ from orders.interview.models import Fitting
 from orders.messages.models import Letter
 from orders.messages.rendering import text_of
 from orders.people.models import Player, Role, User, Workshop
+from workshop.bench.failing import untold
+from workshop.bench.models import Coat, PressPass, ScalesReading, Spell, Targets
+from workshop.bench.press_history import bands, earlier_pieces, rested_band
+from workshop.bench.standing import AtBench
+from workshop.bench.work import work_on
 from workshop.demo.people import (
     BENCH_HAND_EMAIL,
     BENCH_HAND_PASSWORD,
@@ -35,9 +43,13 @@ from workshop.demo.people import (
     MAKER_EMAIL,
     MAKER_PASSWORD,
     PLAYER_EMAIL,
+    SECOND_HAND_EMAIL,
 )
 from workshop.demo.plan import PLANNED
-from workshop.rack.models import Cleft, CleftEntry, CleftState
+from workshop.match.floor import matched
+from workshop.rack.models import Blemish, Cleft, CleftEntry, CleftHold, CleftPhoto, CleftState
+from workshop.rack.weighings import outlooks
+from workshop.stock.models import Handle, HandleState, Movement, Scrap
 
 pytestmark = pytest.mark.django_db
 TODAY = date(2027, 3, 9)
@@ -58,6 +70,16 @@ COMPARED: dict[type[Any], tuple[str, ...]] = {
     JournalEntry: ("verb", "from_state", "to_state", "at"),
     Return: ("words", "answers", "state", "decision", "refund", "asked_at", "decided_at"),
     Letter: ("kind", "to", "state", "created_at", "sent_at"),
+    Blemish: ("kind", "side", "from_end", "across", "size", "through", "at"),
+    PressPass: ("number", "tool", "gauge", "depths", "rebounds", "at"),
+    ScalesReading: ("mass", "balance", "condition", "at"),
+    Targets: ("cause", "density", "spread", "leave", "at"),
+    Coat: ("kind", "number", "at"),
+    Spell: ("by__name", "stage", "began_at", "ended_at"),
+    Handle: ("number", "mass", "springs", "state"),
+    Movement: ("supply__name", "verb", "amount", "at"),
+    Scrap: ("cause", "stage", "minutes", "wood_cost", "at"),
+    Consent: ("about", "rows", "asked_at"),
 }
 
 
@@ -93,6 +115,73 @@ def test_demo_has_forty_commissions_over_every_state():
     found = Counter(Commission.objects.values_list("state", flat=True))
     assert sum(found.values()) == len(PLANNED) == 40
     assert set(found) == set(State.values)
+
+
+def test_demo_has_a_load_that_seasons_with_its_weighings_and_grades_and_marks_on_the_wood():
+    today = timezone.make_aware(datetime.combine(TODAY, time(12))).date()
+    book = book_in_force()
+    told = outlooks(Cleft.objects.filter(state=CleftState.SEASONING), book, today)
+    followed = [one for one in told.values() if len(one.weighed) >= 5]
+    assert len(followed) >= 5
+    # A course is drawn with the day on which it is at rest.
+    assert all(one.ready_on is not None for one in followed)
+    assert Cleft.objects.filter(entries__verb="grade").distinct().count() > 15
+    assert {one.kind for one in Blemish.objects.all()} >= {"knot", "speck", "stain", "shake"}
+    assert Cleft.objects.filter(run_out__lt=12).exists()
+    assert CleftPhoto.objects.count() == 2
+
+
+def test_demo_has_earlier_pieces_enough_for_the_trend_of_the_press():
+    bat = Bat.objects.filter(stage=Stage.PRESSING, commission__state=State.MAKING).latest("pk")
+    pieces = earlier_pieces(bat)
+    assert {band.number for band in bands(pieces, lambda piece: piece.losses)} >= {1, 2, 3, 4}
+    assert rested_band(pieces) is not None
+
+
+def test_demo_has_half_made_bats_on_the_scales_that_stand_near_what_was_agreed():
+    rows = ScalesReading.objects.standing()
+    assert {row.stage for row in rows} == {Stage.SHAPING, Stage.HANDLE_FITTING}
+    for row in rows:
+        work = work_on(row.bat)
+        stood = AtBench(work).stood
+        assert stood is not None
+        assert stood.weighed is not None
+        # A half-made bat still has its last cuts before it: over what was agreed, never under it.
+        over = stood.standing.weighing.mass_g - work.build.mass_g.target
+        assert -5 < over < 60
+
+
+def test_demo_has_two_at_the_bench_who_have_nothing_in_hand_over_night():
+    hands = set(Spell.objects.values_list("by__email", flat=True))
+    assert hands == {BENCH_HAND_EMAIL, SECOND_HAND_EMAIL}
+    assert not Spell.objects.filter(ended_at=None).exists()
+
+
+def test_demo_has_handles_and_coats_of_oil_on_the_bats_that_went_that_far():
+    for bat in Bat.objects.filter(stage=Stage.INSPECTION):
+        assert Handle.objects.get(bat=bat, round=1).state == HandleState.FITTED
+        coats = Coat.objects.standing().filter(bat=bat).order_by("at")
+        assert len(coats) == work_on(bat).build.finish.oil_coats
+        days = [coat.at for coat in coats]
+        assert all(later - before >= timedelta(hours=24) for before, later in pairwise(days))
+        assert Movement.objects.filter(bat=bat, verb="use").exists()
+
+
+def test_demo_has_a_bat_begun_anew_whose_player_knows_and_a_bat_that_waits_for_its_player():
+    again = Bat.objects.get(stage=Stage.PRESSING, pk__in=Scrap.objects.values("bat"))
+    assert Scrap.objects.get(bat=again).cleft != Cleft.objects.get(bat=again)
+    assert untold(again) is None
+    assert Letter.objects.filter(kind="wood_failed", to=again.commission.holder.email).count() == 1
+    asked = Consent.objects.open().get()
+    assert asked.bat.stage == Stage.INSPECTION
+    assert asked.bat.commission.holder.email == PLAYER_EMAIL
+
+
+def test_demo_matches_the_bats_that_want_a_cleft_but_for_one(told: str):
+    floor = matched(today=TODAY, seconds=None)
+    assert len(floor.bats) >= 4
+    assert len(floor.answer.unmatched) == 1
+    assert CleftHold.objects.active(TODAY).count() >= 3
 
 
 def test_demo_states_a_price_band_and_a_wait_that_its_proposals_keep():

@@ -15,6 +15,7 @@ from workshop.demo.people import (
     MAKER_EMAIL,
     MAKER_PASSWORD,
     PLAYER_EMAIL,
+    SECOND_HAND_EMAIL,
 )
 
 
@@ -67,5 +68,6 @@ def how_to_sign_in() -> str:
             f"  guardian     {GUARDIAN_EMAIL}, likewise",
             f"  maker        {MAKER_EMAIL}, password: {MAKER_PASSWORD}",
             f"  bench hand   {BENCH_HAND_EMAIL}, password: {BENCH_HAND_PASSWORD}",
+            f"  another      {SECOND_HAND_EMAIL}, with the same password",
         )
     )
