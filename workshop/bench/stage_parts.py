@@ -10,6 +10,7 @@ from orders.commissions.states import Stage
 from workshop.bench import finishing, handle, pressing, reasons, selection, shaping
 from workshop.bench.materials import kinds_at, to_take, used
 from workshop.bench.standing_page import block_of
+from workshop.bench.targets_page import targets_told
 from workshop.bench.work import Work
 
 PARTS: dict[Stage, Callable[[Work], dict[str, Any]]] = {
@@ -48,5 +49,6 @@ def part_of(work: Work) -> dict[str, Any]:
         **handle.panel(work),
         # Worked out only where the page shows it: not for an answer that is one part of the page.
         "standing": SimpleLazyObject(lambda: block_of(work)),
+        "targets": SimpleLazyObject(lambda: targets_told(work)),
         **PARTS[stage](work),
     }
