@@ -1,10 +1,12 @@
 """A file of clefts taken in: sent, looked at row by row, confirmed; and the rack as a file."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import wraps
+from typing import Any, cast
 
 from django.contrib import messages
 from django.core.files.uploadedfile import UploadedFile
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext, ngettext
@@ -30,20 +32,39 @@ FAULTS_SHOWN = 300
 GOOD_SHOWN = 12
 
 
+def read_beforehand(view: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBase]:
+    """Read the file before the view's transaction begins, so that nobody waits for it who writes meanwhile.
+
+    The view finds what was read, or why it was not, as ``request.as_read``.
+    """
+
+    @wraps(view)
+    def reading(request: HttpRequest) -> HttpResponseBase:
+        upload = request.FILES.get("file") if request.method == "POST" else None
+        if upload is not None:
+            try:
+                cast(Any, request).as_read = _parse(request, upload)
+            except SheetUnreadable as error:
+                cast(Any, request).as_read = error
+        return view(request)
+
+    return reading
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(STAFF)
+@read_beforehand
 @once
 def send(request: SignedInRequest) -> HttpResponse:
-    """Take a file and read it; nothing of it is on the rack yet."""
+    """Take a file that was read; nothing of it is on the rack yet."""
     if request.method != "POST":
         return _ask(request)
     upload = request.FILES.get("file")
     if upload is None:
         return _ask(request, gettext("Choose a file first."))
-    try:
-        parsed = _parse(request, upload)
-    except SheetUnreadable as error:
-        return _ask(request, unreadable(error))
+    parsed = cast(Any, request).as_read
+    if isinstance(parsed, SheetUnreadable):
+        return _ask(request, unreadable(parsed))
     kept = keep_file(upload.name or "", parsed, by=request.user)
     return redirect("rack:import-shown", code=kept.code)
 
@@ -112,6 +133,8 @@ def _parse(request: HttpRequest, upload: "UploadedFile[bytes]") -> ParsedFile:
     if size > MOST_BYTES:
         raise SheetUnreadable("too_big", given=size, most=MOST_BYTES)
     table = read_table(upload.read())
+    # Read once more for the mark of the form that was sent.
+    upload.seek(0)
     return parse(table, today=timezone.localdate(), currency=currency_for(request))
 
 
