@@ -82,6 +82,7 @@ def card_of(work: Work, at: datetime) -> dict[str, Any]:
         "hits": _hits(work),
         "version": work.version.number,
         "reshaped": work.targets != build,
+        "is_new": not work.is_adjustment,
         # A bat that is put right keeps its wood; one that is made again waits for another piece.
         "cleft": cleft_of(bat) if work.is_adjustment else cleft_of_round(bat),
         "round": stages.current_round(bat),
@@ -128,7 +129,8 @@ def _drawing(work: Work) -> SafeString:
         work.paper.build,
         rows,
         title=gettext("Face and side of the bat, the numbers to hit under its stations"),
-        square_from_mm=blade.length_mm - bench.square_top_mm,
+        # The top of a bat that is only put right is shaped already.
+        square_from_mm=None if work.is_adjustment else blade.length_mm - bench.square_top_mm,
         square_words=gettext("left square"),
     )
     return mark_safe(svg)  # noqa: S308 - every word in it was escaped by the drawing

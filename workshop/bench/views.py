@@ -11,9 +11,12 @@ from django.urls import reverse
 from django.utils.translation import gettext
 from django.views.decorators.http import require_POST, require_safe
 
+from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.weighing import Weighing
 from orders.commissions import stages
 from orders.commissions.access import bat_for
 from orders.commissions.bench_entries import mark_step, take_back
+from orders.commissions.builds import weighing_of
 from orders.commissions.models import Bat
 from orders.commissions.refusals import Refused
 from orders.commissions.states import BENCH_STAGES, Stage
@@ -34,6 +37,7 @@ from workshop.bench.onward import pass_on as send_on
 from workshop.bench.place import place_words
 from workshop.bench.spells import free_for
 from workshop.bench.stage_parts import part_of
+from workshop.bench.targets import targets_in_force
 from workshop.bench.work import (
     Work,
     read_entries,
@@ -274,7 +278,7 @@ def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:
     shown = entries or page.entries_of(work)
     return {
         **context,
-        "drawing": drawing_for(work.build, work.weighing, part=found.stage),
+        "drawing": drawing_for(*_to_be_made(work), part=found.stage),
         "rule": stage_rule(found.stage, work.paper.bench),
         "cautions": caution_words(work.stage_work.cautions),
         "agreed": agreed_words(work.build, found.stage),
@@ -292,6 +296,14 @@ def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:
         **_choice(work),
         **part_of(work),
     }
+
+
+def _to_be_made(work: Work) -> tuple[BuildSheet, Weighing]:
+    """Return the sheet that the blade is shaped to, and the forecast of that."""
+    solved = targets_in_force(work.bat) if work.targets != work.build else None
+    if solved is None or solved.version is None:
+        return work.build, work.weighing
+    return work.targets, weighing_of(solved.version)
 
 
 def _choice(work: Work) -> dict[str, Any]:

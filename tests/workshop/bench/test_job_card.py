@@ -187,7 +187,11 @@ def test_job_card_of_a_bat_put_right_names_its_wood_and_of_one_made_again_waits_
         returns.adjust(back, by=maker, stages_needed=[Stage.SHAPING], words="Lighter.", to_do="2 mm off")
     back.bat.refresh_from_db()
 
-    assert shown in pages_of(back.bat)[0]
+    page = " ".join(pages_of(back.bat)[0].split())
+    assert shown in page
+    # Only what is made anew has a top that is still to be left square.
+    assert ("left square" in page) is again
+    assert ("Shaping leaves" in page) is again
 
 
 def test_job_card_has_the_place_that_hits_hardest_where_it_is_known(player: Player, maker: User):
