@@ -5,6 +5,7 @@ Over the points of each grade lie, as dimension lines, the densities that bats o
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from workshop.rack.models import Cleft
 from workshop.willow import Density
@@ -37,6 +38,11 @@ class Frame:
     def line(self) -> float:
         """Height of one dimension line with its words."""
         return round(1.45 * self.text, 1)
+
+    @property
+    def under(self) -> float:
+        """Height of the ground under the words."""
+        return round(1.2 * self.text, 1)
 
 
 WIDE = Frame("wide", width=1000, left=70, right=24, text=15, point=7, tick_every=20)
@@ -110,7 +116,7 @@ class Dimension:
     y: float
     text_x: float
     text_y: float
-    anchor: str
+    under: tuple[float, float, float]
     heads: tuple[str, str]
 
 
@@ -175,7 +181,7 @@ class Strips:
 
 def draw_rack(
     clefts: Iterable[tuple[Cleft, Density]], wanted: Iterable[Wanted], frame: Frame
-) -> dict[str, object]:
+) -> dict[str, Any]:
     """Return what the template draws: rows with points and lines, ticks, all in the frame's own units."""
     drawn, wants = list(clefts), list(wanted)
     scale = _scale(drawn, wants, frame)
@@ -190,7 +196,8 @@ def draw_rack(
         "rows": rows,
         "ticks": _ticks(scale, top),
         "floor": top,
-        "height": round(top + 2.4 * frame.text, 1),
+        "height": round(top + 3.6 * frame.text, 1),
+        "unit_y": round(top + 3.2 * frame.text, 1),
         "head": round(frame.text, 1),
         "words_y": round(top + 1.9 * frame.text, 1),
         "right": frame.width - frame.right,
@@ -261,17 +268,21 @@ def _lines(asked: Sequence[Wanted], top: float, scale: Scale) -> tuple[list[Dime
         middle = min(max((start + end) / 2, frame.left + words / 2), frame.width - frame.right - words / 2)
         strip = strips.place(min(start, middle - words / 2), max(end, middle + words / 2))
         y = round(top + (strip + 0.5) * frame.line, 1)
-        found.append(_dimension(one, start, end, middle, y, frame))
+        found.append(_dimension(one, start, end, (middle, words), y, frame))
     return found, round(top + len(strips.ends) * frame.line, 1)
 
 
-def _dimension(one: Wanted, start: float, end: float, middle: float, y: float, frame: Frame) -> Dimension:
-    head = 0.55 * frame.text
-    half = 0.2 * frame.text
+def _dimension(
+    one: Wanted, start: float, end: float, words: tuple[float, float], y: float, frame: Frame
+) -> Dimension:
+    """One line with its arrowheads, and the words in it on a ground of their own."""
+    middle, width = words
+    head, half = 0.55 * frame.text, 0.2 * frame.text
     heads = (
         f"M{start} {y} l{head:.1f} {-half:.1f} v{2 * half:.1f} z",
         f"M{end} {y} l{-head:.1f} {-half:.1f} v{2 * half:.1f} z",
     )
+    ground = width + 0.5 * frame.text
     return Dimension(
         wanted=one,
         start=start,
@@ -279,7 +290,7 @@ def _dimension(one: Wanted, start: float, end: float, middle: float, y: float, f
         y=y,
         text_x=round(middle, 1),
         text_y=round(y + 0.35 * frame.text, 1),
-        anchor="middle",
+        under=(round(middle - ground / 2, 1), round(y - 0.6 * frame.text, 1), round(ground, 1)),
         heads=heads,
     )
 
