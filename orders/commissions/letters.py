@@ -116,6 +116,13 @@ def wood_failed(
     )
 
 
+def date_moved(commission: Commission, *, days: int, why: str) -> None:
+    """Tell the holder that the bat takes longer, until when, and why."""
+    late = commission.promised_to
+    ready = day_range(commission.promised_from, late) if late else ""
+    to_holder(commission, "date_moved", days=days, why=why.strip(), ready=ready)
+
+
 def to_holder(commission: Commission, kind: str, **context: Any) -> None:
     """Write to the holder, with the path of the commission's own page."""
     path = reverse("commissions:commission", args=[commission.code])

@@ -108,6 +108,7 @@ def of_the_maker(world: World) -> list[str]:
         f"/fitting/{world.at_counter.code}/bat-face/",
         f"/fitting/{world.at_counter.code}/keep/",
         *(f"{delivered}{part}/" for part in ("record", "care", "send-back")),
+        f"/floor/bench/{world.in_press.code}/promise/",
         *_bench_and_rack(world, (Stage.PRESSING, Stage.INSPECTION)),
     ]
 

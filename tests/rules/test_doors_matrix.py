@@ -165,6 +165,7 @@ MATRIX = {
     "floor/bench/<slug:code>/material/give-back/": ("in 405 405 405 405 405", "in 404 404 404 404 404"),
     "floor/bench/<slug:code>/failed/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/failed/letter/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
+    "floor/bench/<slug:code>/promise/": ("in 404 404 404 200 404", "in 404 404 404 422 404"),
     "floor/bench/<slug:code>/inspection/ask/": ("in 405 405 405 405 405", "in 404 404 404 422 404"),
     "floor/bench/<slug:code>/inspection/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
     "floor/bench/<slug:code>/standing/": ("in 404 404 404 200 200", "in 404 404 404 422 422"),
