@@ -155,7 +155,7 @@ def costs_of(bats: Sequence[Wanted], clefts: Clefts, standing: Standing, book: M
     count, width = len(bats), len(clefts)
     matrix = np.full((count, width + count), book.forbidden_points, np.float64)
     faults: IntArray = np.zeros((count, width), FAULT_BITS)
-    no_cleft = np.array([book.no_cleft(bat.days_left) for bat in bats])
+    no_cleft = np.array([book.no_cleft(bat.days_left, proposed=bat.proposed) for bat in bats])
     for row, bat in enumerate(bats):
         found = priced(bat, clefts, standing, book, row=row)
         faults[row] = found.faults

@@ -78,6 +78,7 @@ class Wanted:
         days_left: until it is due; None where no day was told.
         table: None where no willow can become it.
         refused: rows of the clefts that the maker does not want for it.
+        proposed: whether it is only proposed, so that going without costs less.
         has_kept: whether a cleft is kept aside for it, so that any other costs more.
     """
 
@@ -98,6 +99,7 @@ class Wanted:
     table: Table | None
     refused: IntArray = field(default_factory=lambda: np.empty(0, np.intp))
     has_kept: bool = False
+    proposed: bool = False
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ NOT_PERSONAL: dict[str, frozenset[str]] = {
     "rack.CleftPhoto": frozenset({"code", "file", "caption"}),
     "rack.CleftEntry": frozenset({"verb", "from_state", "to_state", "data"}),
     "rack.CleftHold": frozenset({"until"}),
+    "match.WillowOfBuild": frozenset({"key", "content"}),
     "stock.Handle": frozenset({"code", "construction", "line", "batch", "state"}),
     "stock.HandleEntry": frozenset({"verb", "from_state", "to_state", "data"}),
     "stock.Supply": frozenset(

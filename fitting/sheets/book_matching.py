@@ -34,6 +34,7 @@ class MatchingBook(Record):
     blemish_points: float = _points(3, "each fault that stays in the bat, outside splice and hitting zone")
     kept_points: float = _points(30, "another cleft than the one that is kept aside for the bat")
     no_cleft_points: float = _points(150, "a bat that gets no cleft")
+    proposed_points: float = _points(40, "a bat that is only proposed and gets no cleft")
     due_points: float = _points(150, "more for one that is due; rises from none over due_days")
     due_days: float = Field(default=60, gt=0, le=730)
     forbidden_points: float = Field(
@@ -47,12 +48,15 @@ class MatchingBook(Record):
 
     @model_validator(mode="after")
     def _forbidden_above_none(self) -> "MatchingBook":
-        if self.forbidden_points <= 10 * (self.no_cleft_points + self.due_points):
-            raise ValueError("forbidden_points above ten times no_cleft_points and due_points")
+        most = max(self.no_cleft_points + self.due_points, self.proposed_points)
+        if self.forbidden_points <= 10 * most:
+            raise ValueError("forbidden_points above ten times what a bat without a cleft costs")
         return self
 
-    def no_cleft(self, days_left: float | None) -> float:
+    def no_cleft(self, days_left: float | None, *, proposed: bool = False) -> float:
         """Return what leaving a bat without a cleft costs that is due in so many days (None: no day told)."""
+        if proposed:
+            return self.proposed_points
         if days_left is None:
             return self.no_cleft_points
         share = min(max(1 - days_left / self.due_days, 0.0), 1.0)

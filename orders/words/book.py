@@ -284,6 +284,7 @@ _MATCHING: dict[str, Text] = {
     "blemish_points": _("each fault outside splice and hitting zone"),
     "kept_points": _("another cleft than the one kept aside for the bat"),
     "no_cleft_points": _("bat that gets no cleft"),
+    "proposed_points": _("bat that is only proposed and gets no cleft"),
     "due_points": _("more for one that is due today"),
     "due_days": _("how long before its day that begins to count"),
     "forbidden_points": _("cleft that cannot become the bat"),

@@ -212,6 +212,14 @@ def test_urgent_bat_goes_first_when_clefts_are_short():
     assert [other.taken_by for other in unmatched.others] == [1]
 
 
+def test_proposed_bat_takes_no_cleft_from_an_agreed_one():
+    agreed, proposed = a_bat(days_left=200), a_bat(days_left=1, proposed=True)
+
+    found = match([proposed, agreed], clefts(1), BOOK)
+
+    assert [one.pair.bat for one in found.assigned] == [1]
+
+
 def test_bat_that_only_one_cleft_suits_gets_it_though_another_likes_it_better():
     """The first would save the price of a grade, the second would go without."""
     choosy, easy = a_bat(grade=1), a_bat(grade=2)

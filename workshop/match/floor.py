@@ -83,6 +83,7 @@ def match_known(
             ),
             refused=np.array(refused.get(row, ()), np.intp),
             has_kept=one.commission.pk in kept.values(),
+            proposed=one.bat is None,
         )
         for row, one in enumerate(bats)
     )
