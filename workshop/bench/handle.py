@@ -9,6 +9,7 @@ from django.utils.translation import gettext
 
 from orders.commissions.models import Reading
 from orders.commissions.refusals import Refused
+from orders.commissions.states import Stage
 from orders.people.models import User
 from orders.words.stages import measured_words
 from workshop.bench.page import plain
@@ -115,12 +116,15 @@ def reject(work: Work, words: str, *, by: User, at: datetime | None = None) -> N
 
 @transaction.atomic
 def glue_in(work: Work, *, by: User, at: datetime | None = None) -> None:
-    """Note that the bat's handle is glued in for good, where it was reserved and the step is done."""
-    handle = handles.handle_of(work.bat)
-    if handle is None or handle.state != HandleState.RESERVED:
+    """Note that the bat's handle is glued in for good, once the bat leaves the stage where that is done.
+
+    A shop without such a step has it in when the bat leaves handle fitting.
+    """
+    handle, bat = handles.handle_of(work.bat), work.bat
+    if handle is None or handle.state != HandleState.RESERVED or handle.round != bat.round:
         return
-    bat = work.bat
-    if bat.steps.standing().filter(round=bat.round, stage=bat.stage, step=GLUED).exists():
+    glued = bat.steps.standing().filter(round=bat.round, step=GLUED).exists()
+    if glued or bat.stage == Stage.HANDLE_FITTING:
         handles.fit_handle(bat, by=by, at=at)
 
 

@@ -3,14 +3,18 @@
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
+from fitting.sheets.book_bench import DEFAULT_BENCH, BenchBook
+from fitting.sheets.default_book import DEFAULT_BOOK
+from orders.commissions.editions import keep_edition
 from orders.commissions.models import Bat
 from orders.commissions.refusals import Refused
 from orders.commissions.states import Stage
 from orders.people.models import Player, User
 from tests.factories import a_bat_in
-from tests.workshop.bench.at_bench import do_the_stage, sent
-from tests.workshop.stock.shelves import a_handle
+from tests.workshop.bench.at_bench import days_go_by, do_the_stage, sent
+from tests.workshop.stock.shelves import a_handle, glue
 from workshop.bench.models import Reason
 from workshop.bench.reasons import give_reason, over_limits
 from workshop.bench.work import work_on
@@ -147,3 +151,41 @@ def test_reason_for_what_is_inside_its_limit_is_refused(bat: Bat, maker: User):
         give_reason(work_on(bat), about="splice_gap", words="just so", by=maker)
 
     assert refused.value.key == "not_over"
+
+
+def test_shop_that_glues_first_has_handle_and_glue_in_shaping(
+    player: Player, maker: User, bench_client: Client
+):
+    """Steps are data: the handle's panel, its materials and its curing go where the maker puts the steps."""
+    keep_edition(DEFAULT_BOOK.model_copy(update={"bench": handle_first()}), seen=1, by=maker, note="our way")
+    bat = a_bat_in(Stage.SHAPING, player, maker)
+    handle, bottle = fitting(bat, 7, maker), glue(maker)
+    page = page_of(bench_client, bat)
+    assert handle.label in page
+    assert bottle.code in page
+    assert page.index('id="step-glue_and_clamp"') < page.index('id="step-cut_outline"')
+
+    sent(bench_client, bat, "choose-handle", handle=handle.code)
+    do_the_stage(bench_client, bat)
+    step = bat.steps.standing().get(step="glue_and_clamp")
+    bat.steps.filter(pk=step.pk).update(at=timezone.now())
+    refused = sent(bench_client, bat, "pass-on")
+    assert refused.status_code == 422
+    assert "“Glue and clamp” needs its time" in refused.content.decode()
+    days_go_by(bat)
+    assert sent(bench_client, bat, "pass-on").status_code == 302
+
+    handle.refresh_from_db()
+    assert (bat.stage, handle.state) == (Stage.HANDLE_FITTING, HandleState.FITTED)
+    assert "glue_and_clamp" not in work_on(bat).required.steps
+
+
+def handle_first() -> BenchBook:
+    """The bench of a shop that glues the handle in before it shapes."""
+    first = [DEFAULT_BENCH.step(key) for key in ("weigh_handle", "cut_socket", "glue_and_clamp", "cure")]
+    steps = {work.stage: [step for step in work.steps if step not in first] for work in DEFAULT_BENCH.stages}
+    steps["shaping"] = [*(step for step in first if step), *steps["shaping"]]
+    stages = tuple(
+        work.model_copy(update={"steps": tuple(steps[work.stage])}) for work in DEFAULT_BENCH.stages
+    )
+    return DEFAULT_BENCH.model_copy(update={"stages": stages})
