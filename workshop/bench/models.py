@@ -120,12 +120,12 @@ class Targets(BenchRow):
     """The agreed bat re-shaped for its cleft: the build sheet that the blade is shaped to.
 
     ``density`` and its ``spread`` are 0.1 kg/m3 of the pressed blade, ``leave`` is the depth in 0.1 mm that
-    shaping leaves on over the targets until the handle is in. Where no blade of this wood meets mass
-    and sweet spot there is no ``version``, and ``barrier`` says what stops it (``fitting.bat.reshaped``).
+    shaping leaves on over the targets until the handle is in. Where no blade of this wood meets mass and
+    sweet spot there is no ``build_version``, and ``barrier`` says what stops it (``fitting.bat.reshaped``).
     """
 
     cleft = models.ForeignKey("rack.Cleft", on_delete=models.CASCADE, related_name="+")
-    version = models.ForeignKey(
+    build_version = models.ForeignKey(
         "commissions.BuildVersion", on_delete=models.CASCADE, related_name="+", null=True, blank=True
     )
     cause = models.CharField(max_length=8, choices=SolvedFor)

@@ -42,18 +42,18 @@ def targets_in_force(bat: Bat) -> Targets | None:
 
     A bat that is only adjusted keeps those of its making.
     """
-    rows = _rows(bat).filter(version__isnull=False).select_related("version")
+    rows = _rows(bat).filter(build_version__isnull=False).select_related("build_version")
     return rows.order_by("pk").last()
 
 
 def last_solved(bat: Bat) -> Targets | None:
     """Return the last attempt, whether or not it could be solved."""
-    return _rows(bat).select_related("version", "cleft", "by").order_by("pk").last()
+    return _rows(bat).select_related("build_version", "cleft", "by").order_by("pk").last()
 
 
 def all_solved(bat: Bat) -> list[Targets]:
     """Return every attempt for the present cleft, the last first."""
-    return list(_rows(bat).select_related("version", "cleft", "by").order_by("-pk"))
+    return list(_rows(bat).select_related("build_version", "cleft", "by").order_by("-pk"))
 
 
 def _rows(bat: Bat) -> BenchEntryQuerySet[Targets]:
@@ -130,7 +130,7 @@ def solve(agreed: AgreedBat, willow: WillowNow, *, by: User, at: datetime | None
         by=by,
         at=at or timezone.now(),
         cleft=willow.cleft,
-        version=version,
+        build_version=version,
         cause=willow.cause,
         density=round(density * 10),
         spread=round(willow.believed.sd_kg_m3 * 10),
@@ -155,7 +155,7 @@ def _of_this_willow(build: BuildSheet, density: float, willow: WillowNow) -> Bui
 
 def sheet_of(row: Targets) -> BuildSheet | None:
     """Return the build sheet of targets; None where they could not be solved."""
-    return None if row.version is None else build_of(row.version)
+    return None if row.build_version is None else build_of(row.build_version)
 
 
 def barrier_of(row: Targets) -> Barrier | None:

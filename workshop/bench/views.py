@@ -301,9 +301,9 @@ def _context(work: Work, entries: page.Entries | None = None) -> dict[str, Any]:
 def _to_be_made(work: Work) -> tuple[BuildSheet, Weighing]:
     """Return the sheet that the blade is shaped to, and the forecast of that."""
     solved = targets_in_force(work.bat) if work.targets != work.build else None
-    if solved is None or solved.version is None:
+    if solved is None or solved.build_version is None:
         return work.build, work.weighing
-    return work.targets, weighing_of(solved.version)
+    return work.targets, weighing_of(solved.build_version)
 
 
 def _choice(work: Work) -> dict[str, Any]:

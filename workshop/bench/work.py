@@ -71,7 +71,7 @@ class Work(AgreedBat):
     def targets(self) -> BuildSheet:
         """The sheet that the blade is shaped to: re-shaped for the bat's own willow, else as agreed."""
         row = self._solved
-        return self.build if row is None or row.version is None else build_of(row.version)
+        return self.build if row is None or row.build_version is None else build_of(row.build_version)
 
     @property
     def leave_mm(self) -> float:

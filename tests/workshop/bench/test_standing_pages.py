@@ -196,8 +196,8 @@ def test_targets_are_solved_anew_with_what_the_scales_tell(bat: Bat, maker: User
 
     row = Targets.objects.latest("pk")
     assert row.cause == SolvedFor.SCALES
-    assert row.version is not None
-    assert row.version.origin == Origin.RE_SHAPED
+    assert row.build_version is not None
+    assert row.build_version.origin == Origin.RE_SHAPED
     # Denser willow: a deeper hollow first, before any depth of spine or edge goes.
     midway = [sum(map(midway_mm, sheet.blade.stations)) for sheet in (work_on(bat).targets, before)]
     assert midway[0] < midway[1] - 0.5

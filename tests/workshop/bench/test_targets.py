@@ -52,7 +52,7 @@ def test_choosing_a_cleft_keeps_the_bat_re_shaped_for_its_density(bat: Bat, make
 
     row = _chosen(bat, maker, 51, _middle(bat) + 12)
 
-    version = row.version
+    version = row.build_version
     assert version is not None
     assert (version.origin, version.parent) == (Origin.RE_SHAPED, bat.agreed and bat.agreed.build_version)
     assert (row.cause, row.cleft.number) == (SolvedFor.CLEFT, 51)
@@ -85,7 +85,7 @@ def test_cleft_that_no_blade_can_be_made_of_leaves_the_agreed_shape_and_says_wha
     row = _chosen(bat, maker, 51, FAR_TOO_LIGHT)
 
     barrier = barrier_of(row)
-    assert row.version is None
+    assert row.build_version is None
     assert barrier is not None
     assert barrier.stop == "too_light"
     assert barrier.mass_g < work.build.mass_g.target
@@ -161,5 +161,5 @@ def test_two_bats_of_one_commission_get_targets_though_the_first_moved_it_on(bat
         by=maker,
     )
 
-    assert row.version is not None
+    assert row.build_version is not None
     assert row.stage == Stage.CLEFT_SELECTION
