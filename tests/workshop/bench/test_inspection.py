@@ -431,3 +431,25 @@ def test_as_built_has_the_density_that_its_mass_tells(player: Player, maker: Use
     assert found[1].min > found[0].min
     # Both weighings leave less doubt than the raw cleft did: about 2 % of 425.
     assert found[0].max - found[0].min < 2 * 0.02 * 425
+
+
+def test_record_shows_the_same_rows_with_the_players_yes_and_the_mark(
+    player: Player, maker: User, player_client: Client
+):
+    bat = a_bat_at_inspection(player, maker, mass=1190.0)
+    bat.readings.filter(key="width").update(value=1085)
+    rows = [row.stored() for row in rows_of(work_on(bat))]
+    asked = ask_consent(bat, rows=rows, words="It swelled.", by=maker)
+    answer_consent(asked, answer=Answer.YES, words="For the nets only.", by=player.holder)
+
+    inspection = pass_bat(work_on(bat), by=maker, reason="for the nets", not_for_play=True)
+
+    kept = Bat.objects.get().inspections.get().rows
+    assert kept == [row.stored() for row in rows_of(work_on(Bat.objects.get()))]
+    assert inspection.not_for_play
+    page = player_client.get(reverse("care:record", args=[bat.commission.code])).content.decode()
+    assert "Not for play under the Laws: the bat carries this mark." in page
+    assert "Hits hardest, from the toe, by the model" in page
+    assert "The player took it so on" in page
+    assert "For the nets only." in page
+    assert "Width of the blade, by the Laws (" in page
