@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.db.models import prefetch_related_objects
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
@@ -47,6 +48,18 @@ def chosen_beside(found: list[Candidate], codes: Iterable[str]) -> list[Candidat
 def laid_beside(work: Work, found: Iterable[Candidate], *, with_prices: bool) -> list[Beside]:
     """Return clefts as they stand side by side; prices only for who may see them."""
     return [_beside(work, one, with_price=with_prices) for one in found]
+
+
+def spoken_against(work: Work, found: Iterable[Candidate]) -> set[str]:
+    """Return the codes of the clefts that something speaks against, however they lie."""
+    listed = list(found)
+    prefetch_related_objects([one.cleft for one in listed], "blemishes")
+    zones = zones_of_work(work)
+    return {
+        one.cleft.code
+        for one in listed
+        if reasons_against(one.cleft, work.book.bench) or best_of(every_lie(one.cleft, zones)).spoilt_by
+    }
 
 
 def _beside(work: Work, one: Candidate, *, with_price: bool) -> Beside:

@@ -13,7 +13,7 @@ from orders.commissions.states import Stage
 from orders.people.doors import STAFF, SignedInRequest, open_to
 from orders.people.once import once
 from workshop.bench import page
-from workshop.bench.beside import MOST, chosen_beside, laid_beside
+from workshop.bench.beside import MOST, chosen_beside, laid_beside, spoken_against
 from workshop.bench.lie_form import lie_faults, read_lie
 from workshop.bench.lies import Lie, lie_words
 from workshop.bench.rows import take_back_row
@@ -133,6 +133,7 @@ def _choices(request: SignedInRequest, work: Work, faults: list[page.Fault] | No
         "found": found[:MOST_SHOWN],
         "beside": laid_beside(work, compared, with_prices=sees_prices(request.user)),
         "beside_codes": {one.cleft.code for one in compared},
+        "against": spoken_against(work, found[:MOST_SHOWN]),
         "too_many": len(set(ticked)) > MOST,
         "more": max(0, len(found) - MOST_SHOWN),
         "chosen": cleft_of_round(work.bat),

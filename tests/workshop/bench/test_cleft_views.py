@@ -156,6 +156,16 @@ def test_cleft_beside_others_is_drawn_and_told(waiting: Bat, maker: User, bench_
     assert f"to {work_on(waiting).build.mass_g.target:.0f} g" in page
 
 
+def test_cleft_that_something_speaks_against_is_told_in_the_list(waiting: Bat, bench_client: Client):
+    told = "something speaks against it"
+    assert told not in compared(bench_client, waiting)
+
+    marked(Cleft.objects.get(number=24), "shake", at=355, size=7000, through=True)
+    Cleft.objects.filter(number=25).update(moisture=140)
+
+    assert compared(bench_client, waiting).count(told) == 2
+
+
 def test_price_of_a_cleft_is_for_the_maker_alone(waiting: Bat, bench_client: Client, maker_client: Client):
     assert "£40.21" in compared(maker_client, waiting, 21)
     assert "£" not in compared(bench_client, waiting, 21)
