@@ -7,20 +7,21 @@ from django.utils import timezone
 
 from orders.commissions.models import Bat, Proposal
 from orders.people.models import User
+from workshop.bench.work import choose_cleft, work_on
 from workshop.match.models import PairRefused
-from workshop.rack.clefts import CleftRefused, reserve
+from workshop.rack.clefts import CleftRefused
 from workshop.rack.holds import hold
 from workshop.rack.models import Cleft
 
 
 def take(cleft: Cleft, bat: Bat, *, by: User, at: datetime | None = None) -> None:
-    """Give a cleft to a bat.
+    """Give a cleft to a bat, as choosing it at the bench does: its shaping targets are solved with it.
 
     Raises:
         CleftRefused: somebody else's, or the bat has one; see ``workshop/rack/clefts.py``.
-        Refused: the bat has moved on meanwhile.
+        Refused: the bat is past choosing, or has moved on meanwhile.
     """
-    reserve(cleft, bat, by=by, at=at)
+    choose_cleft(work_on(bat), cleft, by=by, at=at)
 
 
 def keep_aside(cleft: Cleft, proposal: Proposal, *, by: User, at: datetime | None = None) -> None:

@@ -12,6 +12,7 @@ from fitting.sheets.faults import read_sheet
 from orders.commissions.book_in_force import book_in_force
 from orders.commissions.models import Bat, Commission, Proposal
 from orders.commissions.states import ProposalState, Stage
+from workshop.bench.work import work_on
 from workshop.match import tables
 
 # Seconds a minute that the worker gives to tables; its letters wait meanwhile.
@@ -91,5 +92,9 @@ def _open_proposals() -> list[Proposal]:
 
 
 def _wanting(commission: Commission, proposal: Proposal, bat: Bat | None, stamp: str) -> Wanting:
-    build = read_sheet(BuildSheet, proposal.build())
+    # A rebuilt bat may have a sheet that was written for it since.
+    if bat is not None and bat.round > 1:
+        build = work_on(bat).build
+    else:
+        build = read_sheet(BuildSheet, proposal.build())
     return Wanting(commission, proposal, bat, build, tables.key_of(build, stamp))

@@ -33,6 +33,7 @@ FIGURES = {
 REFUSALS = {
     "moved_on": gettext_lazy("Somebody else has just changed this bat. Look at it again, then decide."),
     "no_cleft": gettext_lazy("Choose a cleft; none was named, or there is none of that code."),
+    "wrong_stage": gettext_lazy("This bat is past the choice of its cleft, or no longer made."),
     "proposal_closed": gettext_lazy("That proposal is no longer open."),
 }
 # Below this a part is not worth a word.

@@ -5,9 +5,14 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from fitting.sheets.build_sheet import BuildSheet
 from fitting.sheets.default_book import DEFAULT_BOOK
+from fitting.sheets.faults import read_sheet
+from orders.commissions import lifecycle, stages
+from orders.commissions.bench_entries import Required
+from orders.commissions.builds import add_build
 from orders.commissions.editions import keep_edition
-from orders.commissions.states import Stage
+from orders.commissions.states import BENCH_STAGES, Cause, Origin, Stage
 from tests.factories import a_bat_in
 from tests.workshop.match.floors import (
     a_waiting_bat,
@@ -240,3 +245,24 @@ def test_queries_do_not_rise_with_bats_and_clefts(bats, player, maker, django_as
 
     with django_assert_num_queries(8):
         matched(today=today())
+
+
+@pytest.mark.parametrize(("cause", "wants"), [(Cause.REBUILD, True), (Cause.ADJUSTMENT, False)])
+def test_bat_that_came_back_wants_another_cleft_only_to_be_rebuilt(cause, wants, player, maker):
+    """A rebuilt one by the sheet that was written for it since; the others keep their wood."""
+    bat = a_bat_in(Stage.CLEFT_SELECTION, player, maker)
+    reserve(a_cleft(1, maker), bat, by=maker)
+    while bat.stage != Stage.INSPECTION:
+        stages.pass_on(bat, by=maker, required=Required())
+    stages.pass_inspection(bat, rows=[], in_tolerance=True, by=maker)
+    lifecycle.deliver(bat.commission, by=maker)
+    lifecycle.send_back(bat.commission, by=player.holder)
+    lifecycle.mend(bat.commission, by=maker)
+    stages.open_round(bat, cause=cause, stages=list(BENCH_STAGES), by=maker)
+    agreed = read_sheet(BuildSheet, agreed_build(bat))
+    lighter = agreed.model_copy(update={"mass_g": agreed.mass_g.model_copy(update={"target": 1111.0})})
+    add_build(bat.commission, lighter, origin=Origin.ADJUSTED, by=maker)
+
+    found = wanting(DEFAULT_BOOK)
+
+    assert [one.build.mass_g.target for one in found] == ([1111.0] if wants else [])

@@ -7,9 +7,12 @@ from django.urls import reverse
 from django.utils import timezone
 
 from orders.commissions.models import Bat
+from orders.commissions.states import Stage
 from orders.people.once import new_key
+from tests.factories import a_bat_in
 from tests.workshop.match.floors import a_waiting_bat, an_open_proposal, promise, today
 from tests.workshop.willow_on_rack import a_cleft
+from workshop.bench.targets import targets_in_force
 from workshop.match.models import PairRefused, WillowOfBuild
 from workshop.rack.clefts import reserve
 from workshop.rack.models import Cleft, CleftHold, CleftState
@@ -90,6 +93,9 @@ def test_taking_reserves_the_cleft_for_the_bat(maker_client, player, maker):
     assert response.status_code == 302
     assert Cleft.objects.get().bat == bat
     assert Bat.objects.get().cleft_label == "0011"
+    targets = targets_in_force(Bat.objects.get())
+    assert targets is not None
+    assert targets.cleft == cleft
     assert maker_client.get(PAGE).context["rows"] == []
 
 
@@ -140,6 +146,17 @@ def test_cleft_is_kept_aside_for_a_bat_that_is_only_proposed(maker_client, playe
     assert [row.bat.code for row in shown.context["rows"]] == [proposal.code]
     assert CleftHold.objects.get().proposal == proposal
     assert Cleft.objects.get().state == CleftState.READY
+
+
+def test_bat_that_is_past_its_cleft_takes_none(maker_client, player, maker):
+    bat = a_bat_in(Stage.SHAPING, player, maker)
+    cleft = a_cleft(11, maker)
+
+    response = decide(maker_client, "take", bat.code, cleft)
+
+    assert response.status_code == 409
+    assert "past the choice of its cleft" in text(response)
+    assert Cleft.objects.get().bat is None
 
 
 @pytest.mark.parametrize("verb", ["take", "refuse", "think-better"])
