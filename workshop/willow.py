@@ -43,6 +43,11 @@ def density_at(density_kg_m3: float, *, moisture_percent: float, to_percent: flo
     return density_of(basic_gravity(gravity, moisture_percent), to_percent)
 
 
+def mass_at(mass_g: float, *, moisture_percent: float, to_percent: float) -> float:
+    """Return the mass at another moisture of wood that keeps its dry mass (Wood Handbook eq. 4-2)."""
+    return mass_g * (1 + to_percent / 100) / (1 + moisture_percent / 100)
+
+
 def _below_saturation(moisture_percent: float) -> float:
     return max(0.0, 1 - moisture_percent / FIBRE_SATURATION_PERCENT)
 

@@ -11,11 +11,17 @@ from workshop.willow import (
     RawCleft,
     cleft_density,
     density_at,
+    mass_at,
     usual_pressing,
     volume_mm3,
 )
 
 CLEFT = RawCleft(710, (115, 115, 115), (70, 70, 70), 2400, 12)
+
+
+def test_mass_at_another_moisture_keeps_the_dry_mass():
+    assert mass_at(1120, moisture_percent=12, to_percent=0) == pytest.approx(1000)
+    assert mass_at(1000, moisture_percent=0, to_percent=20) == pytest.approx(1200)
 
 
 def test_volume_of_a_plain_block():

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from workshop.readings import plausible
-from workshop.willow import RawCleft, density_at, volume_mm3
+from workshop.willow import RawCleft, density_at, mass_at, volume_mm3
 
 NUMBER_LEAST, NUMBER_MOST = 1, 999_999
 LENGTH = plausible("mm", 450, 900)
@@ -26,6 +26,8 @@ BLEMISH_SIZE = plausible("mm", 0.5, 900)
 UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 # Of raw willow at 12 %: far outside what any of it has (TRADA's mean is 450, Wood Handbook's spread 10 %).
 DENSITY_KG_M3 = (250.0, 700.0)
+# Wood keeps its dry mass: so far may a weighing be from the one before, the meter's error at both counted.
+MASS_OFF_SHARE = 0.1
 # The readings that together make a density, as the columns are named.
 SIZES = ("length", "width_1", "width_2", "width_3", "depth_1", "depth_2", "depth_3")
 WEIGHED = (*SIZES, "mass", "moisture")
@@ -40,6 +42,23 @@ class NoWillow:
     length_mm: float
     width_mm: float
     depth_mm: float
+
+
+@dataclass(frozen=True)
+class OtherWood:
+    """A weighing that cannot be of the same piece: its mass, and what it should be at this moisture, g."""
+
+    mass_g: float
+    expected_g: float
+    moisture_percent: float
+
+
+def other_wood(before: tuple[int, int], *, mass: int, moisture: int) -> OtherWood | None:
+    """Hold a weighing against the one before (mass and moisture, tenths): wood only gains or loses water."""
+    expected = mass_at(before[0] / 10, moisture_percent=before[1] / 10, to_percent=moisture / 10)
+    if abs(mass / 10 / expected - 1) <= MASS_OFF_SHARE:
+        return None
+    return OtherWood(mass / 10, expected, moisture / 10)
 
 
 def no_willow(columns: Mapping[str, Any]) -> NoWillow | None:

@@ -114,9 +114,7 @@ def _forms(cleft: Cleft, *, free: bool) -> dict[str, Any]:
     verbs = verbs_of(cleft)
     proposals = holds.open_proposals() if cleft.state in FREE_STATES and free else []
     return {
-        "weigh_form": None
-        if cleft.state in FINISHED
-        else WeighForm(initial={"moisture_at": cleft.moisture_at}),
+        "weigh_form": None if cleft.state in FINISHED else WeighForm(cleft=cleft),
         "grade_form": None
         if cleft.state == CleftState.REJECTED
         else GradeForm(initial={"grade": cleft.grade}),

@@ -26,9 +26,10 @@ from workshop.rack.allowed import (
     UNPRINTABLE,
     WIDTH,
     no_willow,
+    other_wood,
 )
 from workshop.rack.models import Blemish, Cleft, CleftState, Load, MoisturePlace
-from workshop.rack.words import GRADED_WHEN_WORDS, no_willow_words, refused_reading
+from workshop.rack.words import GRADED_WHEN_WORDS, no_willow_words, other_wood_words, refused_reading
 from workshop.readings import ReadingRefused, as_tenths, read_typed
 
 NUMBER = {"inputmode": "decimal", "autocomplete": "off"}
@@ -197,9 +198,22 @@ class WeighForm(forms.Form):
     )
     read_on = day_field(_("Read on"), initial=timezone.localdate)
 
+    def __init__(self, data: Any = None, *, cleft: Cleft) -> None:
+        super().__init__(data, initial={"moisture_at": cleft.moisture_at})
+        self.before = (cleft.mass, cleft.moisture)
+
     def clean_read_on(self) -> Any:
         """Refuse a reading of tomorrow."""
         return _not_in_future(self.cleaned_data["read_on"])
+
+    def clean(self) -> dict[str, Any]:
+        """Hold the weighing against the one before: the dry mass of a piece stays."""
+        data = super().clean() or {}
+        if data.get("mass") and data.get("moisture"):
+            wrong = other_wood(self.before, mass=data["mass"], moisture=data["moisture"])
+            if wrong is not None:
+                self.add_error("mass", other_wood_words(wrong))
+        return data
 
 
 class AmendForm(TakeInForm):

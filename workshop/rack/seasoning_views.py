@@ -27,6 +27,7 @@ def seasoning(request: SignedInRequest) -> HttpResponse:
     page = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
     told = outlooks(page.object_list, book, today)
     context = {
+        "today": today,
         "page": page,
         "rows": [
             {"cleft": cleft, "outlook": told.get(cleft.pk), "is_due": cleft.pk in due}

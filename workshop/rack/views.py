@@ -134,7 +134,7 @@ def cleft_page(request: SignedInRequest, code: str) -> HttpResponse:
 def weigh(request: SignedInRequest, code: str) -> HttpResponse:
     """Keep a new reading of mass and moisture."""
     cleft = find(code)
-    form = WeighForm(request.POST)
+    form = WeighForm(request.POST, cleft=cleft)
     if not form.is_valid():
         return show(request, cleft, weigh_form=form)
     return done(request, cleft, clefts.weigh_again, by=request.user, where="seasoning", **form.cleaned_data)

@@ -4,7 +4,7 @@ from typing import Any
 
 from django.utils.translation import gettext, gettext_lazy
 
-from workshop.rack.allowed import DENSITY_KG_M3, NoWillow
+from workshop.rack.allowed import DENSITY_KG_M3, NoWillow, OtherWood
 from workshop.rack.models import Blemish, CleftEntry
 from workshop.readings import SIGN, ReadingRefused
 
@@ -153,6 +153,18 @@ def no_willow_words(wrong: NoWillow) -> str:
         "density": round(wrong.density),
         "least": least,
         "most": most,
+    }
+
+
+def other_wood_words(wrong: OtherWood) -> str:
+    """Return that a weighing is not of this piece: what was given and what it should be about."""
+    return gettext(
+        "%(mass)s g given; at %(moisture)s %% moisture this cleft should weigh about %(expected)s g. The mass "
+        "or the moisture is wrong, or another cleft lay on the scales."
+    ) % {
+        "mass": _number(wrong.mass_g),
+        "moisture": _number(wrong.moisture_percent),
+        "expected": f"{wrong.expected_g:.0f}",
     }
 
 

@@ -33,6 +33,8 @@ def back_afterwards(transactional_db: None):
     executor.migrate(executor.loader.graph.leaf_nodes())
 
 
+# Long: every table goes back to its first shape and forth again.
+@pytest.mark.storm
 @pytest.mark.usefixtures("back_afterwards")
 def test_words_of_clefts_become_loads_and_run_out():
     executor = MigrationExecutor(connection)

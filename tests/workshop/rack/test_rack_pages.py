@@ -404,3 +404,19 @@ def test_load_felled_after_it_came_or_named_twice_is_refused(bench_client: Clien
     answer = bench_client.post(reverse("rack:load-new"), {"name": "Winter felling", **key(bench_client)})
     assert answer.status_code == 422
     assert "Another load has this name already." in answer.content.decode()
+
+
+def test_weighing_of_another_piece_is_refused_with_what_this_one_should_weigh(
+    bench_client: Client, maker: User
+):
+    cleft = a_cleft(41, maker, mass=24000, moisture=200, read_on=date(2026, 1, 20))
+    typed = {"mass": "1960", "moisture": "12", "read_on": "2026-02-20"}
+    address = reverse("rack:weigh", args=[cleft.code])
+
+    answer = bench_client.post(address, {**typed, **key(bench_client)})
+
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert "1960 g given; at 12 % moisture this cleft should weigh about 2240 g." in page
+    assert 'value="1960"' in page
+    assert bench_client.post(address, {**typed, "mass": "2235", **key(bench_client)}).status_code == 302
