@@ -159,8 +159,8 @@ def no_willow_words(wrong: NoWillow) -> str:
 def other_wood_words(wrong: OtherWood) -> str:
     """Return that a weighing is not of this piece: what was given and what it should be about."""
     return gettext(
-        "%(mass)s g given; at %(moisture)s %% moisture this cleft should weigh about %(expected)s g. The mass "
-        "or the moisture is wrong, or another cleft lay on the scales."
+        "%(mass)s g given; at %(moisture)s %% moisture this cleft should weigh about %(expected)s g. The "
+        "mass or the moisture is wrong, or another cleft lay on the scales."
     ) % {
         "mass": _number(wrong.mass_g),
         "moisture": _number(wrong.moisture_percent),
