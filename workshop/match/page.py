@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from django.core.paginator import Paginator
+
 from workshop.match import words
 from workshop.match.floor import Floor
 from workshop.match.line import Line, Scale, line_of
@@ -11,6 +13,9 @@ from workshop.match.wanting import Wanting
 from workshop.matching import Assigned, Other, Pair, Unmatched
 from workshop.rack.models import Cleft
 from workshop.stock.models import StockBat
+
+# Each has forms of its own: more on a page would be slow to read and to load.
+A_PAGE = 40
 
 
 @dataclass(frozen=True)
@@ -41,17 +46,19 @@ class Row:
     shelf: tuple[StockBat, ...]
 
 
-def context(floor: Floor, today: date, *, proposed: bool) -> dict[str, Any]:
-    """Return what the template draws."""
+def context(floor: Floor, today: date, *, proposed: bool, page: str | None = None) -> dict[str, Any]:
+    """Return what the template draws; of the bats with a cleft the given page."""
     answer = floor.answer
     pairs = [one.pair for one in answer.assigned]
     pairs += [other.pair for one in answer.assigned for other in one.others]
     pairs += [other.pair for one in answer.unmatched for other in one.others]
     scale = Scale.over(floor.wanted, pairs)
-    rows = [_assigned(floor, one, scale, today) for one in answer.assigned]
+    shown = Paginator(answer.assigned, A_PAGE).get_page(page)
+    rows = [_assigned(floor, one, scale, today) for one in shown]
     none = [_unmatched(floor, one, scale, today) for one in answer.unmatched]
     return {
         "rows": rows,
+        "page": shown,
         "none": none,
         "waiting": floor.waiting,
         "known": len(floor.bats),

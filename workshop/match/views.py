@@ -115,6 +115,6 @@ def _show(request: SignedInRequest, *, refused: str = "", status: int = 200) -> 
     proposed = bool(request.GET.get("proposed") or request.POST.get("proposed"))
     today = timezone.localdate()
     floor = matched(today=today, proposed=proposed, seconds=SECONDS)
-    context = page.context(floor, today, proposed=proposed)
+    context = page.context(floor, today, proposed=proposed, page=request.GET.get("page"))
     faults = [{"field_id": "", "words": refused}] if refused else []
     return render(request, "match/match.html", {**context, "faults": faults}, status=status)

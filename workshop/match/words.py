@@ -171,14 +171,18 @@ def say_none(floor: Floor, one: Unmatched) -> str:
     if floor.wanted[one.bat].table is None:
         return gettext("No willow at all can become this bat: its sheet asks for what no blade can be.")
     if not one.could:
-        return gettext("None of the %(n)s ready clefts would do.") % {"n": len(floor.clefts)}
+        return ngettext(
+            "The only cleft that is ready would not do.",
+            "None of the %(n)s ready clefts would do.",
+            len(floor.clefts),
+        ) % {"n": len(floor.clefts)}
     takers = list(
         dict.fromkeys(floor.bats[other.taken_by].label for other in one.others if other.taken_by is not None)
     )
     if not takers:
         return gettext("What would do costs more than to wait for a better one.")
     return ngettext(
-        "The %(n)s cleft that would do goes to a bat that needs it more: %(bats)s.",
+        "The only cleft that would do goes to a bat that needs it more: %(bats)s.",
         "The %(n)s clefts that would do go to bats that need them more: %(bats)s.",
         one.could,
     ) % {"n": one.could, "bats": ", ".join(takers)}

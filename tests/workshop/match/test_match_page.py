@@ -13,6 +13,7 @@ from tests.factories import a_bat_in
 from tests.workshop.match.floors import a_waiting_bat, an_open_proposal, promise, today
 from tests.workshop.willow_on_rack import a_cleft
 from workshop.bench.targets import targets_in_force
+from workshop.match import page
 from workshop.match.models import PairRefused, WillowOfBuild
 from workshop.rack.clefts import reserve
 from workshop.rack.models import Cleft, CleftHold, CleftState
@@ -51,7 +52,7 @@ def test_page_says_why_a_bat_gets_none_and_what_to_buy(maker_client, player, mak
 
     response = maker_client.get(PAGE)
 
-    assert "None of the 1 ready clefts would do." in text(response)
+    assert "The only cleft that is ready would not do." in text(response)
     assert "1 too light" in text(response)
     (short,) = response.context["shorts"]
     assert short["count"] == "1 cleft"
@@ -65,7 +66,7 @@ def test_bat_whose_cleft_goes_to_a_more_urgent_one_is_told_so(maker_client, play
 
     response = maker_client.get(PAGE)
 
-    wanted = f"The 1 cleft that would do goes to a bat that needs it more: {soon.commission.reference}."
+    wanted = f"The only cleft that would do goes to a bat that needs it more: {soon.commission.reference}."
     assert wanted in text(response)
 
 
@@ -186,3 +187,17 @@ def test_queries_of_the_page_do_not_rise_with_what_it_shows(
 
 def test_bench_hand_finds_no_such_page(bench_client):
     assert bench_client.get(PAGE).status_code == 404
+
+
+def test_many_bats_are_shown_page_by_page(maker_client, player, maker, monkeypatch):
+    monkeypatch.setattr(page, "A_PAGE", 2)
+    for number in range(3):
+        a_waiting_bat(player, maker)
+        a_cleft(number + 1, maker)
+
+    first, second = (maker_client.get(f"{PAGE}?page={number}") for number in (1, 2))
+
+    assert [len(one.context["rows"]) for one in (first, second)] == [2, 1]
+    assert "3 bats with their clefts" in text(first)
+    assert 'rel="next" href="?page=2"' in text(first)
+    assert 'rel="prev" href="?page=1"' in text(second)
