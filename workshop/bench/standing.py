@@ -242,11 +242,20 @@ class AtBench:
             standing = self._stand(self.now(sanded=condition.sanded), condition, None, believed)
             return Stood(standing, self.rack, None, condition, 0.0)
         last, sheet = weighings[-1]
-        now = self.now(sanded=last.condition.sanded)
-        if now == sheet:
+        now, lies = self.now(sanded=last.condition.sanded), self._shaped_since(last.condition, condition)
+        if now == sheet and lies == last.condition:
             standing = self._stand(sheet, last.condition, last.scales, believed)
             return Stood(standing, self.rack, last, last.condition, 0.0)
-        return self._cut_since(last, sheet, now, believed)
+        return self._cut_since(last, sheet, now, lies, believed)
+
+    def _shaped_since(self, weighed: Condition, guessed: Condition) -> Condition:
+        """Return the condition of a weighing with so much left square as the steps done since then tell."""
+        half = self.work.build.blade.length_mm / 2
+        was, is_now = (sum(one.square_top_mm > reach for reach in (0.0, half)) for one in (weighed, guessed))
+        if is_now >= was:
+            return weighed
+        names = ("square_top_mm", "square_depth_mm", "square_width_mm")
+        return weighed.model_copy(update={name: getattr(guessed, name) for name in names})
 
     @property
     def expected_g(self) -> float | None:
@@ -256,12 +265,14 @@ class AtBench:
         standing = self.stood.standing
         return standing.weighing.mass_g - sum(line.mass_g for line in standing.pending)
 
-    def _cut_since(self, last: Weighed, then: BuildSheet, now: BuildSheet, believed: Believed) -> Stood:
-        """Count what the readings say was cut since the last weighing off what the scales showed."""
+    def _cut_since(
+        self, last: Weighed, then: BuildSheet, now: BuildSheet, lies: Condition, believed: Believed
+    ) -> Stood:
+        """Count what readings and steps say was cut since the last weighing off what the scales showed."""
         density = self._stand(then, last.condition, last.scales, believed).believed.density_kg_m3
-        off = self._laid(then, last.condition, density) - self._laid(now, last.condition, density)
+        off = self._laid(then, last.condition, density) - self._laid(now, lies, density)
         scales = Scales(mass_g=last.scales.mass_g - off)
-        return Stood(self._stand(now, last.condition, scales, believed), self.rack, last, last.condition, off)
+        return Stood(self._stand(now, lies, scales, believed), self.rack, last, lies, off)
 
     def _laid(self, sheet: BuildSheet, condition: Condition, density: float) -> float:
         materials = self.work.book.materials

@@ -62,6 +62,7 @@ class Block:
 class Account:
     """The way from the scales to the finished bat, and the willow behind it."""
 
+    start_words: str
     start: str
     lines: list[PendingLine]
     end: str
@@ -103,22 +104,19 @@ def block(at_bench: AtBench, stood: Stood) -> Block:
     """Return the forecast of a bat that stands somewhere."""
     weighing = stood.standing.weighing
     lines = forecast_lines(at_bench, weighing)
-    told, condition = (
-        gettext("Not weighed yet: told from the cleft's density."),
-        condition_words(stood.condition),
-    )
+    told, condition = gettext("Not weighed yet: told from the cleft's density."), stood.condition
     if stood.weighed is not None:
-        told = _weighed_words(stood.weighed)
+        told, condition = _weighed_words(stood.weighed), stood.weighed.condition
     cut = ""
     if abs(stood.cut_since_g) >= 1:
-        words = gettext("The stations read since then count as %(mass)s less: weigh again to be sure.")
+        words = gettext("What was cut since then counts as %(mass)s less: weigh again to be sure.")
         if stood.cut_since_g < 0:
             words = gettext("The stations read since then count as %(mass)s more: weigh again to be sure.")
         cut = words % {"mass": show_mass(abs(stood.cut_since_g))}
     return Block(
         forecast=lines,
         told_from=told,
-        condition=condition,
+        condition=condition_words(condition),
         cut_since=cut,
         weighed=stood.weighed is not None,
         good=all(line.good for line in lines),
@@ -210,6 +208,7 @@ def account(at_bench: AtBench, stood: Stood) -> Account:
     start = standing.weighing.mass_g - more
     believed, rack = standing.believed, stood.rack
     return Account(
+        start_words=_start_words(stood),
         start=show_mass(start),
         lines=[
             PendingLine(
@@ -224,6 +223,14 @@ def account(at_bench: AtBench, stood: Stood) -> Account:
         rack=_density_words(rack),
         moved=_density_moved(believed, rack) if stood.weighed else "",
     )
+
+
+def _start_words(stood: Stood) -> str:
+    if stood.weighed is None:
+        return gettext("It should weigh now")
+    if abs(stood.cut_since_g) >= 1:
+        return gettext("On the scales, less what was cut since")
+    return gettext("On the scales")
 
 
 def _density_words(believed: Believed) -> str:

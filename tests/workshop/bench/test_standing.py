@@ -4,7 +4,7 @@ import pytest
 
 from fitting.bat.weigh import weigh
 from orders.commissions import stages
-from orders.commissions.bench_entries import Required, record_reading
+from orders.commissions.bench_entries import Required, mark_step, record_reading
 from orders.commissions.models import Bat
 from orders.commissions.states import Stage, Unit
 from orders.people.models import Player, User
@@ -105,6 +105,24 @@ def test_stations_cut_since_the_weighing_count_off_it(bat: Bat, maker: User):
     assert 12 < after.cut_since_g < 18
     lighter = before.standing.weighing.mass_g - after.standing.weighing.mass_g
     assert lighter == pytest.approx(after.cut_since_g, abs=1.5)
+
+
+def test_block_that_was_weighed_tells_the_willow_of_the_blade_that_is_shaped_from_it(bat: Bat, maker: User):
+    block = guessed(work_on(bat))
+    true = stood(bat).rack.density_kg_m3 * 1.03
+    sheet = AtBench(work_on(bat)).now(sanded=False)
+    weigh_bat(bat, maker, on_paper_g(bat, sheet, block, true), block)
+    assert stood(bat).standing.believed.density_kg_m3 == pytest.approx(true, rel=0.005)
+    mark_step(bat, step="rough_out", by=maker)
+    read_stations(bat, maker, over_mm=1.0)
+
+    found = stood(bat)
+
+    assert (block.square_top_mm, found.condition.square_top_mm) == (557, 180)
+    # From 1.9 kg of block to 1.3 kg of blade with a square top.
+    assert 450 < found.cut_since_g < 900
+    finished = weigh(found.standing.after, density_kg_m3=true).mass_g
+    assert found.standing.weighing.mass_g == pytest.approx(finished, abs=4)
 
 
 def test_station_read_first_after_the_weighing_is_how_it_was_weighed(bat: Bat, maker: User):
