@@ -14,6 +14,7 @@ from django.db import transaction
 
 from fitting.bat.weigh import weigh
 from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.weighing import Weighing
 from orders.commissions import stages
 from orders.commissions.builds import add_build, sheet_of
 from orders.commissions.models import Inspection, Reading
@@ -75,11 +76,31 @@ class Row:
 ALWAYS = frozenset({"key", "from_toe_mm", "unit", "agreed", "low", "high", "built", "off", "in_tolerance"})
 
 
+@dataclass(frozen=True)
+class Inspected:
+    """A bat at its inspection: the rows, and its sheet as measured with its weighing, where it is a bat."""
+
+    rows: list[Row]
+    build: BuildSheet | None
+    weighing: Weighing | None
+
+
 def rows_of(work: Work) -> list[Row]:
     """Return every row of the inspection, from the last reading of each; of the Laws only what is broken."""
+    return inspected(work).rows
+
+
+def inspected(work: Work) -> Inspected:
+    """Measure a bat against what was agreed."""
+    built = _built_or_none(work, as_built)
+    weighing = None if built is None else weigh(built, book=work.book)
+    return Inspected(_rows(work, weighing), built, weighing)
+
+
+def _rows(work: Work, weighing: Weighing | None) -> list[Row]:
     readings = readings_of(work.bat)
     rows = [_row(work, key, None, readings) for key in ("mass", "balance", "length")]
-    rows += [_pickup_row(work, readings), _sweet_spot_row(work)]
+    rows += [_pickup_row(work, readings), _sweet_spot_row(work, weighing)]
     rows += [_row(work, "width", at, readings) for at in places_of(work.paper, "widths")]
     for key in STATIONS:
         rows += [_row(work, key, at, readings) for at in places_of(work.paper, "stations")]
@@ -192,10 +213,11 @@ def _pickup_as_built(work: Work, readings: Mapping[Place, Reading]) -> float | N
     )
 
 
-def _sweet_spot_row(work: Work) -> Row:
+def _sweet_spot_row(work: Work, weighing: Weighing | None) -> Row:
     """Return where the bat as built hits hardest, by the model, against where it was asked for; to 5 mm."""
     asked = _asked_peak(work)
-    built = _built_peak(work)
+    sweet = None if weighing is None else weighing.sweet_spot
+    built = None if sweet is None else _told(sweet.peak_from_toe_mm)
     off = None if built is None else built - asked
     return Row(
         key="sweet_spot",
@@ -216,12 +238,6 @@ def _asked_peak(work: Work) -> float:
         return _told(asked)
     sweet = work.weighing.sweet_spot or weigh(work.build, book=work.book).sweet_spot
     return _told(work.weighing.swell_from_toe_mm if sweet is None else sweet.peak_from_toe_mm)
-
-
-def _built_peak(work: Work) -> float | None:
-    built = _built_or_none(work, as_built)
-    sweet = None if built is None else weigh(built, book=work.book).sweet_spot
-    return None if sweet is None else _told(sweet.peak_from_toe_mm)
 
 
 def _told(place_mm: float) -> float:

@@ -1,10 +1,12 @@
 """The final inspection's page: built against agreed, the question to the player, passing."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -27,7 +29,7 @@ from orders.words.drawing import drawing_for
 from orders.words.inspected import row_words
 from orders.words.states import stage_words
 from workshop.bench import page
-from workshop.bench.inspection import in_tolerance, pass_bat, rows_of
+from workshop.bench.inspection import Inspected, in_tolerance, inspected, pass_bat, rows_of
 from workshop.bench.work import Work, same_as_seen, seen_mark, work_on
 from workshop.rack.clefts import cleft_of
 
@@ -104,20 +106,29 @@ def _of_bat(work: Work) -> dict[str, Any]:
         "earlier": [(stage, stage_words(stage)) for stage in stages.earlier_stages(bat)]
         if bat.stage == Stage.INSPECTION
         else [],
-        "drawing": drawing_for(work.build, work.weighing),
         "cleft": cleft_of(bat),
         "photos": page.photographs_of(bat),
         "seen": seen_mark(bat),
     }
 
 
+def _drawn(work: Work, found: Inspected) -> Mapping[str, SafeString | None]:
+    """Draw the bat as it was measured over the agreed one; the agreed one alone while it is none."""
+    if found.build is None or found.weighing is None:
+        return drawing_for(work.build, work.weighing)
+    return drawing_for(found.build, found.weighing, compare=work.build, compare_weighing=work.weighing)
+
+
 def _standing(request: SignedInRequest, work: Work) -> dict[str, Any]:
     """Return the rows in words, and what still stands between the bat and passing."""
-    rows = rows_of(work)
+    found = inspected(work)
+    rows = found.rows
     stored = [row.stored() for row in rows]
     bat, book = work.bat, work.book
     unaccepted = not_accepted(bat, stored)
     return {
+        "drawing": _drawn(work, found),
+        "is_measured": found.build is not None,
         "told": rows_told(work.build, stored, book=book, staff=True),
         "good": in_tolerance(rows),
         "beyond": [row_words(row, work.build, book, staff=True) for row in unaccepted],

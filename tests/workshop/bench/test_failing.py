@@ -208,7 +208,7 @@ def test_without_a_letter_the_maker_still_has_to_tell(bat: Bat, maker: User, ben
     assert refused.value.key == "nothing_to_tell"
 
 
-def test_a_smaller_bat_for_the_same_player_is_asked_for_not_made(bat: Bat, maker: User):
+def test_a_smaller_bat_for_the_same_player_is_asked_for_not_made(bat: Bat, maker: User, bench_client: Client):
     agreed = work_on(bat).build
     failure = Failure(Cause.HIDDEN_FAULT, Fate.SMALLER, "a knot", "harrow")
 
@@ -219,6 +219,8 @@ def test_a_smaller_bat_for_the_same_player_is_asked_for_not_made(bat: Bat, maker
     body = text_of(Letter.objects.get(kind="wood_failed")).body
     assert "would still make a smaller bat (harrow)" in body
     assert not Letter.objects.filter(kind="smaller_asked").exists()
+    stage = bench_client.get(reverse("bench:bat", args=[bat.code])).content.decode()
+    assert "The player is being asked whether a smaller bat would do" in stage
     assert work_on(Bat.objects.get()).build == agreed
 
 
