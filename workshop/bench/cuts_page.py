@@ -48,7 +48,6 @@ class Plan:
     rows: list[CutRow]
     takes: str
     half_first: bool
-    lands: list[str]
     missed: list[str]
     stopped: list[str]
     warnings: list[str]
@@ -67,23 +66,25 @@ def plan_of(at_bench: AtBench, stood: Stood) -> Plan | None:
         return None
     found = _planned(work.book, stood, at_bench.aims, work.targets)
     now = stood.standing.after
-    rows = [_row(at_bench, found, number) for number in range(len(found.cuts))]
+    rows: list[CutRow] = []
+    if found.takes_g >= LEFT_ALONE_G:
+        rows = [_row(at_bench, found, number) for number in range(len(found.cuts))]
+    too_light = found.short_g > at_bench.aims.mass_tolerance_g
     return Plan(
         drawing=_drawing(now, work.targets, found),
-        rows=[row for row in rows if row.spine_off or row.edge_off] if found.takes_g >= LEFT_ALONE_G else [],
+        rows=[row for row in rows if row.spine_off or row.edge_off],
         takes=show_mass(found.takes_g),
         half_first=found.takes_g > HALF_FIRST_G,
-        lands=[aim_name(key) for key in found.held],
         missed=[aim_name(key) for key in found.missed],
         stopped=[
             gettext("%(place)s mm from the toe: %(limit)s")
             % {"place": show_decimals(place, 0), "limit": limit_words(key)}
             for place, key in found.stopped_by
         ],
-        warnings=[warning_words(key) for key in found.warnings],
+        warnings=[warning_words(key) for key in found.warnings] if rows else [],
         after=forecast_lines(at_bench, found.weighing),
-        short=show_mass(found.short_g) if found.short_g >= 1 else "",
-        additions=[addition_words(one) for one in found.can_be_added],
+        short=show_mass(found.short_g) if too_light else "",
+        additions=[addition_words(one) for one in found.can_be_added] if too_light else [],
     )
 
 

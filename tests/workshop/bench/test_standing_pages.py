@@ -187,6 +187,27 @@ def test_light_bat_is_told_to_cut_nothing_and_what_can_be_added(
     assert "Another grip: " in page
 
 
+def test_bat_on_its_numbers_is_left_alone_without_an_alarm(player: Player, maker: User, bench_client: Client):
+    bat = a_bat_with_wood(player, maker, Stage.HANDLE_FITTING)
+    read_stations(bat, maker)
+    work = work_on(bat)
+    bound = guessed(work).model_copy(update={"handle": True, "bound": True, "square_top_mm": 0.0})
+    expected = AtBench(work).expected_g or 0.0
+    weigh_bat(bat, maker, expected, bound)
+    forecast = AtBench(work_on(bat)).stood
+    assert forecast is not None
+    # Three grams under what was agreed, well inside the tolerance.
+    off = forecast.standing.weighing.mass_g - work.build.mass_g.target
+    weigh_bat(bat, maker, expected - off - 3, bound)
+
+    page = page_of(bench_client, bat)
+
+    section = page[page.index('id="cuts"') : page.index('id="account"')]
+    assert "3 g under, inside" in page
+    assert "Nothing:" in section
+    assert "conflict" not in section
+
+
 def test_targets_are_solved_anew_with_what_the_scales_tell(bat: Bat, maker: User, bench_client: Client):
     before = work_on(bat).targets
     weigh_bat(bat, maker, (AtBench(work_on(bat)).expected_g or 0.0) + 35, guessed(work_on(bat)))
