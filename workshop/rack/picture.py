@@ -240,7 +240,8 @@ def _row(
     here = [(cleft, density) for cleft, density in drawn if cleft.grade == grade]
     radius = _radius(len(drawn), frame)
     wash_top = round(y + 0.35 * frame.text, 1)
-    points, bottom = _points(here, wash_top + 0.3 * frame.text, radius, scale)
+    spreads = 1.0 if len(drawn) <= FEW else 0.5 if len(drawn) <= MANY else 0.0
+    points, bottom = _points(here, wash_top + 0.3 * frame.text, radius, spreads, scale)
     bottom = round(max(bottom + 0.3 * frame.text, top + 3 * frame.text), 1)
     return Row(
         grade=grade,
@@ -296,7 +297,7 @@ def _dimension(
 
 
 def _points(
-    here: Sequence[tuple[Cleft, Density]], top: float, radius: float, scale: Scale
+    here: Sequence[tuple[Cleft, Density]], top: float, radius: float, spreads: float, scale: Scale
 ) -> tuple[list[Point], float]:
     """Points in as few strips as keep them from covering one another."""
     strips = Strips(most=STRIPS_AT_MOST, gap=1.0)
@@ -305,7 +306,7 @@ def _points(
     for cleft, density in sorted(here, key=lambda pair: (pair[1].pressed, pair[0].number)):
         x = scale.at(density.pressed)
         # Where there is room, spreads are kept apart too, not only the points.
-        beside = density.pressed_sd if radius == scale.frame.point else 0.0
+        beside = spreads * density.pressed_sd
         left, right = scale.at(density.pressed - beside), scale.at(density.pressed + beside)
         strip = strips.place(min(left, x - radius), max(right, x + radius))
         found.append(_point(cleft, density, x, round(top + (strip + 0.5) * pitch, 1), radius, scale))
