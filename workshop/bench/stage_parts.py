@@ -9,6 +9,7 @@ from django.utils.functional import SimpleLazyObject
 from orders.commissions.states import Stage
 from workshop.bench import finishing, handle, pressing, reasons, selection, shaping
 from workshop.bench.materials import kinds_at, to_take, used
+from workshop.bench.standing import AtBench
 from workshop.bench.standing_page import block_of
 from workshop.bench.targets_page import targets_told
 from workshop.bench.work import Work
@@ -41,14 +42,14 @@ def part_of(work: Work) -> dict[str, Any]:
 
     Handle and materials go with the steps that need them, in whichever stage the maker has put those.
     """
-    stage = Stage(work.bat.stage)
+    stage, at_bench = Stage(work.bat.stage), AtBench(work)
     materials = {"materials": to_take(work), "materials_used": used(work), "takes": bool(kinds_at(work))}
     return {
         "stage_template": f"bench/stage_{stage}.html",
         **materials,
         **handle.panel(work),
         # Worked out only where the page shows it: not for an answer that is one part of the page.
-        "standing": SimpleLazyObject(lambda: block_of(work)),
-        "targets": SimpleLazyObject(lambda: targets_told(work)),
+        "standing": SimpleLazyObject(lambda: block_of(at_bench)),
+        "targets": SimpleLazyObject(lambda: targets_told(work, at_bench)),
         **PARTS[stage](work),
     }

@@ -21,7 +21,6 @@ from orders.words.standing import (
 )
 from orders.words.sweet_spot import soft_number
 from workshop.bench.standing import AtBench, Stood, Weighed
-from workshop.bench.work import Work
 
 
 @dataclass(frozen=True)
@@ -83,9 +82,8 @@ class KeptWeighing:
     here: bool
 
 
-def block_of(work: Work) -> Block | None:
+def block_of(at_bench: AtBench) -> Block | None:
     """Return what a stage's page shows of the standing; None where there is no blade yet."""
-    at_bench = AtBench(work)
     try:
         stood = at_bench.stood
     except Refused as error:
