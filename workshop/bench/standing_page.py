@@ -55,6 +55,7 @@ class Block:
     good: bool
     fault: str = ""
     doubt: str = ""
+    hint: str = ""
 
 
 @dataclass(frozen=True)
@@ -119,6 +120,18 @@ def block(at_bench: AtBench, stood: Stood) -> Block:
         weighed=stood.weighed is not None,
         good=all(line.good for line in lines),
         doubt=_doubt(stood),
+        hint=_hint(at_bench, stood),
+    )
+
+
+def _hint(at_bench: AtBench, stood: Stood) -> str:
+    """Say that a piece which is still a block is worth a weighing: it tells the willow before the first cut."""
+    is_block = stood.condition.square_top_mm > at_bench.work.build.blade.length_mm / 2
+    if stood.weighed is not None or not is_block:
+        return ""
+    return gettext(
+        "Weigh the piece now, its outline cut and nothing shaped yet: it tells the willow better than the raw "
+        "cleft did, and the targets can be solved anew before the first cut."
     )
 
 

@@ -235,6 +235,15 @@ def test_page_of_shaping_shows_targets_and_standing(bat: Bat, bench_client: Clie
     assert reverse("bench:standing", args=[bat.code]) in page
 
 
+def test_block_before_the_first_cut_is_asked_onto_the_scales(
+    player: Player, maker: User, bench_client: Client
+):
+    page = page_of(bench_client, a_bat_with_wood(player, maker))
+
+    assert "Weigh the piece now, its outline cut and nothing shaped yet" in page
+    assert 'name="square_top" value="557"' in page
+
+
 def test_bat_without_a_blade_is_not_weighed(player: Player, maker: User, bench_client: Client):
     bat = a_bat_with_wood(player, maker, Stage.PRESSING)
 
