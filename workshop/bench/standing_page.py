@@ -125,13 +125,13 @@ def block(at_bench: AtBench, stood: Stood) -> Block:
 
 
 def _hint(at_bench: AtBench, stood: Stood) -> str:
-    """Say that a piece which is still a block is worth a weighing: it tells the willow before the first cut."""
+    """Say that a piece which is still a block is worth a weighing."""
     is_block = stood.condition.square_top_mm > at_bench.work.build.blade.length_mm / 2
     if stood.weighed is not None or not is_block:
         return ""
     return gettext(
-        "Weigh the piece now, its outline cut and nothing shaped yet: it tells the willow better than the raw "
-        "cleft did, and the targets can be solved anew before the first cut."
+        "Weigh the piece now, its outline cut and nothing shaped yet: it tells the willow better than the "
+        "raw cleft did, and the targets can be solved anew before the first cut."
     )
 
 
