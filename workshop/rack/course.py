@@ -36,9 +36,8 @@ def draw_course(outlook: Outlook, wanted: Wanted, today: date) -> dict[str, Any]
     """Return what the template draws."""
     drying, first = outlook.drying, outlook.first
     scale = _scale(outlook, today)
-    ready = outlook.ready
     band = [drying.dry_g * (1 + percent / 100) for percent in (wanted.most_percent, wanted.least_percent)]
-    drawn: dict[str, Any] = {
+    return {
         "width": WIDTH,
         "height": HEIGHT,
         "text": TEXT,
@@ -66,15 +65,17 @@ def draw_course(outlook: Outlook, wanted: Wanted, today: date) -> dict[str, Any]
         "foot_y": HEIGHT - FOOT + 6,
         "day_y": HEIGHT - FOOT + 8 + TEXT,
         "head_y": TOP - 12,
-        "ready": None,
+        "ready": _ready(outlook, scale),
     }
-    if outlook.ready_on is not None and ready.day is not None and 0 < ready.day <= scale.days:
-        drawn["ready"] = {
-            "x": scale.x(ready.day),
-            "from": scale.x(ready.day - ready.sd_days),
-            "width": round(scale.x(ready.day + ready.sd_days) - scale.x(ready.day - ready.sd_days), 1),
-        }
-    return drawn
+
+
+def _ready(outlook: Outlook, scale: Scale) -> dict[str, float] | None:
+    """Return where the day of readiness and its spread lie, where they lie within the frame."""
+    day, sd = outlook.ready.day, outlook.ready.sd_days
+    if outlook.ready_on is None or day is None or not 0 < day <= scale.days:
+        return None
+    begins, ends = scale.x(day - sd), scale.x(day + sd)
+    return {"x": scale.x(day), "from": begins, "width": round(ends - begins, 1)}
 
 
 def _scale(outlook: Outlook, today: date) -> Scale:

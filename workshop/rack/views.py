@@ -162,7 +162,11 @@ def standing(request: SignedInRequest, code: str) -> HttpResponse:
     if not form.is_valid():
         return show(request, cleft, standing_form=form)
     said = form.cleaned_data
-    return done(request, cleft, clefts.change_standing, said["verb"], by=request.user, words=said["words"])
+    answer = done(request, cleft, clefts.change_standing, said["verb"], by=request.user, words=said["words"])
+    if answer.status_code == 302 and request.POST.get("then") == "seasoning":
+        messages.success(request, gettext("Cleft %(number)s is ready to be cut.") % {"number": cleft.label})
+        return redirect("rack:seasoning")
+    return answer
 
 
 @require_POST

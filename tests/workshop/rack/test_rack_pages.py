@@ -1,7 +1,7 @@
 """The rack's pages."""
 
 import re
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from django.test import Client
@@ -12,7 +12,7 @@ from orders.people.models import Player, User
 from tests.factories import a_commission, an_agreed_bat, propose_to
 from tests.workshop.rack.noted_wood import a_load, of_load, seasoned
 from tests.workshop.willow_on_rack import a_cleft
-from workshop.rack.clefts import grade_again
+from workshop.rack.clefts import grade_again, weigh_again
 from workshop.rack.grades import grades_of
 from workshop.rack.listing import A_PAGE
 from workshop.rack.models import Cleft, CleftHold, CleftState, Load
@@ -420,3 +420,28 @@ def test_weighing_of_another_piece_is_refused_with_what_this_one_should_weigh(
     assert "1960 g given; at 12 % moisture this cleft should weigh about 2240 g." in page
     assert 'value="1960"' in page
     assert bench_client.post(address, {**typed, "mass": "2235", **key(bench_client)}).status_code == 302
+
+
+def test_ready_cleft_is_said_to_be_so_in_the_list_of_what_seasons(bench_client: Client, maker: User):
+    cleft = a_cleft(41, maker, mass=24000, moisture=150)
+    seasoned(cleft, maker, weeks=0)
+    today = timezone.localdate()
+    Cleft.objects.filter(pk=cleft.pk).update(read_on=today - timedelta(weeks=12))
+    cleft.entries.update(
+        data={"mass": 24000, "moisture": 150, "read_on": f"{today - timedelta(weeks=12)}", "grade": 1}
+    )
+    cleft.refresh_from_db()
+    for weeks, mass in ((8, 23300), (4, 23200), (2, 23180), (0, 23170)):
+        weigh_again(cleft, mass=mass, moisture=112, read_on=today - timedelta(weeks=weeks), by=maker)
+    page = bench_client.get(reverse("rack:seasoning")).content.decode()
+    assert "to be cut from now on" in page
+
+    answer = bench_client.post(
+        reverse("rack:standing", args=[cleft.code]),
+        {"verb": "make_ready", "then": "seasoning", **key(bench_client)},
+    )
+
+    assert answer["Location"] == reverse("rack:seasoning")
+    cleft.refresh_from_db()
+    assert cleft.state == CleftState.READY
+    assert "Cleft 0041 is ready to be cut." in bench_client.get(answer["Location"]).content.decode()
