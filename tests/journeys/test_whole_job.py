@@ -35,6 +35,8 @@ NAME = "Ash Alder"
 PRICE = "£420.00"
 # What no number on the page says: read from the wood itself.
 WOOD = {"cleft_mass": "2300", "moisture": "11.5", "grains": "9", "handle_mass": "285"}
+# How much longer than agreed it comes out: more than the bench's tolerance of 3 mm.
+OVER_MM = 5
 STAGES = ("pressing", "shaping", "handle fitting", "finishing", "final inspection")
 
 
@@ -206,9 +208,9 @@ def the_bench_makes_it(maker, bench, hand):
     for onward in STAGES[:-1]:
         acts.work_the_stage(bench, WOOD, onward)
     an_impossible_reading_is_refused(bench)
-    agreed = the_agreed()["build"]["mass_g"]
-    too_heavy = f"{agreed['target'] + agreed['tolerance'] + 6:g}"
-    acts.work_the_stage(bench, {**WOOD, "mass": too_heavy}, STAGES[-1])
+    # Out of the bench's own tolerance, not of what the proposal promised: the maker's to judge.
+    too_long = f"{the_agreed()['weighing']['overall_length_mm'] + OVER_MM:g}"
+    acts.work_the_stage(bench, {**WOOD, "length": too_long}, STAGES[-1])
 
 
 def the_job_card_says_the_numbers(page):
@@ -249,7 +251,7 @@ def it_is_inspected_and_delivered(maker, bench):
     expect(bench.locator("main")).to_contain_text("Not every number is in tolerance.")
     bench.get_by_role("button", name="Pass it").click()
     expect(bench.locator("#faults")).to_contain_text("say in writing why")
-    bench.get_by_label("Why it may pass all the same").fill("Six grams over; the lift is as agreed.")
+    bench.get_by_label("Why it may pass all the same").fill("Five over all; the lift is as agreed.")
     bench.get_by_role("button", name="Pass it").click()
     expect(bench.locator("main")).to_contain_text("serial number")
     assert Commission.objects.get().state == State.READY
@@ -261,12 +263,12 @@ def the_player_reads_the_record_and_sends_it_back(page):
     letter = the_post(ADDRESS, "Your bat is on its way")
     assert "Parcel 12 of today." in letter
     page.goto(link_in(letter, "/record/"))
-    agreed = the_agreed()["build"]["mass_g"]
-    mass = labelled_rows(page, "Built against agreed")["Mass"]
-    assert number(mass["Agreed"]) == agreed["target"]
-    assert number(mass["Built"]) == agreed["target"] + agreed["tolerance"] + 6
-    assert number(mass["Off by"]) == agreed["tolerance"] + 6
-    expect(page.locator("main")).to_contain_text("Six grams over; the lift is as agreed.")
+    agreed = the_agreed()["weighing"]["overall_length_mm"]
+    length = labelled_rows(page, "Built against agreed")["Length over all"]
+    assert number(length["Agreed"]) == agreed
+    assert number(length["Built"]) == agreed + OVER_MM
+    assert number(length["Off by"]) == OVER_MM
+    expect(page.locator("main")).to_contain_text("Five over all; the lift is as agreed.")
     page.get_by_role("link", name="How to care for it").first.click()
     expect(page.get_by_role("heading", level=1)).to_have_text(f"How to care for the bat of {NAME}")
     page.get_by_role("link", name="Something is wrong: send it back").click()
@@ -317,7 +319,7 @@ def the_record_tells_it_all(page):
     for words in (
         "Late in the day it is too heavy for me.",
         "We take two millimetres off the back.",
-        "Six grams over; the lift is as agreed.",
+        "Five over all; the lift is as agreed.",
     ):
         expect(page.locator("main")).to_contain_text(words)
     history = page.locator("ol.journal li").all_inner_texts()
