@@ -3,6 +3,9 @@
 from orders.people.personal import Kept, Personal
 
 PERSONAL: dict[str, Personal] = {
+    "bench.Spell.stage": Personal(
+        "what somebody of the workshop worked at, and for how long", "bench", Kept.COMMISSION
+    ),
     "rack.Load.grower": Personal("whom the willow was bought from", "rack", Kept.COMMISSION),
     "stock.StockBatEntry.data": Personal(
         "to whom a bat off the shelf was sold, as far as it was written down", "stock", Kept.COMMISSION
@@ -10,6 +13,12 @@ PERSONAL: dict[str, Personal] = {
 }
 
 NOT_PERSONAL: dict[str, frozenset[str]] = {
+    "bench.Orientation": frozenset({"stage", "face_side"}),
+    "bench.PressPass": frozenset({"stage", "tool", "depths", "rebounds", "drop", "words"}),
+    "bench.ScalesReading": frozenset({"stage", "condition"}),
+    "bench.Targets": frozenset({"stage", "cause", "barrier"}),
+    "bench.Coat": frozenset({"stage", "kind"}),
+    "bench.Reason": frozenset({"stage", "about", "words"}),
     "rack.Load": frozenset({"code", "name", "felled_on", "kiln_sheet", "arrived_on", "note"}),
     "rack.Cleft": frozenset({"code", "moisture_at", "read_on", "note", "state"}),
     "rack.Blemish": frozenset({"kind", "side"}),

@@ -26,6 +26,7 @@ from workshop.rack.picture import NARROW, WIDE, draw_rack
 from workshop.rack.wanted import demand_for_willow
 from workshop.rack.weighings import to_weigh_again
 from workshop.rack.words import SHOWN_WORDS, SORTED_WORDS, refusal
+from workshop.stock.short import what_is_short
 
 # More points than this are a smudge; the list is narrowed down first.
 MOST_DRAWN = 1500
@@ -54,6 +55,7 @@ def clefts_page(request: SignedInRequest) -> HttpResponse:
         "sorted": SORTED_WORDS.items(),
         "loads": Load.objects.all(),
         "due": to_weigh_again(book, today).count(),
+        "short_stock": what_is_short(day=today),
         **_pictures(found, page.paginator.count, book),
     }
     return render(request, "rack/clefts.html", context)
