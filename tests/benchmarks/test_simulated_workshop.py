@@ -48,7 +48,7 @@ def test_bats_land_on_the_agreed_mass():
     print(
         f"\nSimulated workshop, {BATS} bats: within {WITHIN_G:.0f} g of the agreed mass {shares[0]:.0%} with "
         f"advice (mean {np.mean(advised):+.1f} g, sd {np.std(advised):.1f} g, {np.mean(trips):.1f} weighings "
-        f"a bat), {shares[1]:.0%} without (sd {np.std(alone):.1f} g); {other} were told to take another cleft."
+        f"a bat), {shares[1]:.0%} without (sd {np.std(alone):.1f} g); {other} told to take another cleft."
     )
     assert len(advised) >= 0.9 * BATS
     assert shares[0] >= LEAST_SHARE
