@@ -26,8 +26,8 @@ def test_every_road_leads_somewhere() -> None:
             assert reverse(name).startswith("/")
 
 
-def test_bench_hand_sees_bench_and_rack_only(bench_hand: User) -> None:
-    assert list(words_for(bench_hand)) == ["Bench", "Rack"]
+def test_bench_hand_sees_bench_rack_and_stock_only(bench_hand: User) -> None:
+    assert list(words_for(bench_hand)) == ["Bench", "Rack", "Stock"]
 
 
 def test_player_sees_no_road_to_the_floor(player_user: User) -> None:
