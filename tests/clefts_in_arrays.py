@@ -18,6 +18,7 @@ COLUMNS: dict[str, Any] = {
     "age_days": 365.0,
     "run_out": np.nan,
     "kept_for": FREE,
+    "for_smaller": False,
 }
 
 

@@ -15,6 +15,7 @@ from fitting.curve import FloatArray
 from fitting.sheets.book import Book
 from fitting.sheets.book_matching import MatchingBook
 from fitting.sheets.build_sheet import BuildSheet
+from fitting.sheets.values import JUNIOR_CODES
 from fitting.sheets.weighing import Weighing
 from workshop.matching_marks import BoolArray, IntArray, Marks, Zones, lie
 from workshop.willow import Pressing, pressing_of
@@ -23,6 +24,7 @@ from workshop.willow import Pressing, pressing_of
 FAULTS = (
     "no_willow",
     "kept",
+    "for_smaller",
     "too_short",
     "too_narrow",
     "too_thin",
@@ -79,6 +81,7 @@ class Wanted:
         table: None where no willow can become it.
         refused: rows of the clefts that the maker does not want for it.
         proposed: whether it is only proposed, so that going without costs less.
+        junior: whether it is of a junior's size: wood that was put aside for smaller bats is for these alone.
         has_kept: whether a cleft is kept aside for it, so that any other costs more.
     """
 
@@ -98,6 +101,7 @@ class Wanted:
     days_left: float | None
     table: Table | None
     refused: IntArray = field(default_factory=lambda: np.empty(0, np.intp))
+    junior: bool = False
     has_kept: bool = False
     proposed: bool = False
 
@@ -111,6 +115,7 @@ class Clefts:
         price: in any unit, NaN where none is known.
         run_out: grain leaves the wood by 1 in so many; NaN where it is straight.
         kept_for: row of the bat that it is kept for; ``FREE`` or ``SOMEBODY_ELSES``.
+        for_smaller: whether it was put aside for smaller bats.
     """
 
     length_mm: FloatArray
@@ -123,6 +128,7 @@ class Clefts:
     age_days: FloatArray
     run_out: FloatArray
     kept_for: IntArray
+    for_smaller: BoolArray
     marks: Marks
 
     def __len__(self) -> int:
@@ -141,6 +147,7 @@ class Clefts:
             age_days=self.age_days[rows],
             run_out=self.run_out[rows],
             kept_for=self.kept_for[rows],
+            for_smaller=self.for_smaller[rows],
             marks=self.marks.only(rows),
         )
 
@@ -227,6 +234,7 @@ def wanted_of(
         gain_sd=gain_sd,
         days_left=days_left,
         table=_table(table),
+        junior=build.length_code in JUNIOR_CODES,
     )
 
 
@@ -311,6 +319,7 @@ def _general_faults(wanted: Wanted, clefts: Clefts, standing: Standing, row: int
     """What forbids a pair whatever the bat's willow."""
     faults = np.zeros(len(clefts), FAULT_BITS)
     faults[(clefts.kept_for != FREE) & (clefts.kept_for != row)] |= BIT["kept"]
+    faults[clefts.for_smaller & (not wanted.junior)] |= BIT["for_smaller"]
     faults[clefts.length_mm < wanted.rough_length_mm] |= BIT["too_short"]
     faults[clefts.width_mm < wanted.rough_width_mm] |= BIT["too_narrow"]
     faults[clefts.grade > wanted.grade] |= BIT["grade"]

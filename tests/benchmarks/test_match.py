@@ -76,6 +76,7 @@ def _rack(random):
         age_days=random.uniform(0, 500, CLEFTS),
         run_out=np.where(random.random(CLEFTS) < 0.05, random.integers(5, 20, CLEFTS), np.nan),
         kept_for=np.full(CLEFTS, -1),
+        for_smaller=random.random(CLEFTS) < 0.03,
         marks=marks,
     )
 

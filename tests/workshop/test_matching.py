@@ -102,10 +102,15 @@ def test_spread_of_the_mass_is_the_clefts_own_in_place_of_the_models():
         ({"run_out": 11.0}, "run_out"),
         ({"kept_for": SOMEBODY_ELSES}, "kept"),
         ({"kept_for": 1}, "kept"),
+        ({"for_smaller": True}, "for_smaller"),
     ],
 )
 def test_cleft_is_refused_for_what_it_lacks(cleft, fault):
     assert fails(a_bat(), **cleft) == {fault}
+
+
+def test_wood_put_aside_for_smaller_bats_does_for_a_juniors():
+    assert len(match([a_bat(junior=True)], clefts(1, for_smaller=True), BOOK).assigned) == 1
 
 
 def test_bat_that_no_willow_can_become_gets_none():

@@ -10,7 +10,6 @@ from django.utils import timezone
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
-from fitting.sheets.values import JUNIOR_CODES
 from orders.commissions.access import bat_for, sees_prices
 from orders.commissions.models import Bat
 from orders.commissions.promising import moved_by
@@ -33,7 +32,6 @@ from workshop.bench.work import Work, candidates, choose_cleft, same_as_seen, se
 from workshop.match.floor import matched
 from workshop.rack.candidates import Candidate
 from workshop.rack.clefts import cleft_of_round
-from workshop.rack.models import CleftState
 from workshop.stock.models import Cause
 from workshop.stock.refused import StockRefused
 from workshop.stock.words import refusal as stock_refusal
@@ -154,10 +152,8 @@ def _form(request: SignedInRequest, work: Work) -> FailedForm:
 
 
 def _found(work: Work) -> list[Candidate]:
-    """Return the best clefts; one that was put aside for smaller bats is offered to juniors' bats alone."""
-    junior = work.build.length_code in JUNIOR_CODES
-    fit = [one for one in candidates(work) if junior or one.cleft.state != CleftState.SMALLER]
-    return fit[:MOST_CLEFTS]
+    """Return the best clefts."""
+    return candidates(work)[:MOST_CLEFTS]
 
 
 def _wanted_elsewhere(bat: Bat) -> dict[int, str]:

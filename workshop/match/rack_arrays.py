@@ -9,7 +9,7 @@ from django.utils import timezone
 from fitting.sheets.book import Book
 from workshop.matching_costs import FREE, SOMEBODY_ELSES, Clefts
 from workshop.matching_marks import LOOKS, SIDES, Marks
-from workshop.rack.models import FREE_STATES, Blemish, Cleft, CleftHold
+from workshop.rack.models import FREE_STATES, Blemish, Cleft, CleftHold, CleftState
 from workshop.willow_arrays import raw_densities
 
 
@@ -57,6 +57,7 @@ def as_arrays(
         age_days=_numbers([(today - _came(cleft)).days for cleft in clefts]),
         run_out=_numbers([np.nan if cleft.run_out is None else cleft.run_out for cleft in clefts]),
         kept_for=np.array([_kept_for(cleft, kept, bats) for cleft in clefts], np.intp),
+        for_smaller=np.array([cleft.state == CleftState.SMALLER for cleft in clefts], np.bool_),
         marks=_marks(clefts),
     )
 

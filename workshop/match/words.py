@@ -62,6 +62,9 @@ def _fail(fault: str, count: int) -> str:
             count,
         ),
         "kept": ngettext("%(n)d kept for another bat", "%(n)d kept for other bats", count),
+        "for_smaller": ngettext(
+            "%(n)d put aside for smaller bats", "%(n)d put aside for smaller bats", count
+        ),
         "too_short": ngettext("%(n)d too short", "%(n)d too short", count),
         "too_narrow": ngettext("%(n)d too narrow", "%(n)d too narrow", count),
         "too_thin": ngettext("%(n)d not deep enough", "%(n)d not deep enough", count),

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fitting.bat.weigh import heft
 from fitting.sheets.book import Book
 from fitting.sheets.build_sheet import BuildSheet
-from workshop.rack.models import Cleft
+from fitting.sheets.values import JUNIOR_CODES
+from workshop.rack.models import Cleft, CleftState
 from workshop.willow import Density, Pressing, RawCleft, cleft_density, pressing_of, usual_pressing
 
 
@@ -83,6 +84,7 @@ def candidates_for(build: BuildSheet, book: Book, clefts: Iterable[Cleft] | None
     found = [
         bodies.in_cleft(cleft, density)
         for cleft in clefts
+        if suits_size(cleft, build)
         if big_enough(cleft, needs) and cleft.grade <= needs.grade and cleft.is_straight
         for density in [density_of(cleft, book, bodies.pressing)]
         if needs.density_min - density.pressed_sd <= density.pressed <= needs.density_max + density.pressed_sd
@@ -94,6 +96,11 @@ def bat_in(cleft: Cleft, build: BuildSheet, book: Book) -> Candidate:
     """Return what a bat would be in one cleft, whether or not the cleft is one that the rack would offer."""
     bodies = _Masses(build, book)
     return bodies.in_cleft(cleft, density_of(cleft, book, bodies.pressing))
+
+
+def suits_size(cleft: Cleft, build: BuildSheet) -> bool:
+    """Whether a cleft may become a bat of this size: one put aside for smaller bats is for juniors' alone."""
+    return cleft.state != CleftState.SMALLER or build.length_code in JUNIOR_CODES
 
 
 def big_enough(cleft: Cleft, needs: Needs) -> bool:

@@ -83,3 +83,11 @@ def test_candidates_density_may_pass_the_band_by_its_own_spread_only(maker: User
 
     assert found.cleft.number == 41
     assert not found.in_band
+
+
+def test_candidates_for_a_grown_players_bat_leave_out_wood_put_aside_for_smaller_ones(maker: User):
+    cleft = a_cleft(41, maker, density=410, state=CleftState.SMALLER)
+    junior = BUILD.model_copy(update={"length_code": "size_6"})
+
+    assert candidates_for(BUILD, DEFAULT_BOOK) == []
+    assert [one.cleft for one in candidates_for(junior, DEFAULT_BOOK)] == [cleft]
