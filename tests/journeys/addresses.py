@@ -127,6 +127,7 @@ def _bench_and_rack(world: World, stages: Iterable[str]) -> list[str]:
         "/floor/rack/take-in/",
         *(f"/floor/rack/{part}/" for part in ("seasoning", "import", "loads", "loads/new")),
         f"/floor/rack/loads/{world.load.code}/",
+        f"/floor/rack/loads/{world.load.code}/change/",
         f"/floor/rack/{world.clefts[0].code}/amend/",
         *(f"/floor/rack/{one.code}/" for one in world.clefts),
         "/floor/stock/",

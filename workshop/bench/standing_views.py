@@ -142,7 +142,7 @@ def _standing(at_bench: AtBench) -> Mapping[str, Any]:
     return {
         **found,
         "standing": block(at_bench, stood),
-        "account": account(at_bench, stood),
+        "reckoned": account(at_bench, stood),
         "plan": plan_of(at_bench, stood),
     }
 

@@ -250,6 +250,7 @@ def test_bat_without_a_blade_is_not_weighed(player: Player, maker: User, bench_c
     page = page_of(bench_client, bat)
 
     assert "There is no blade yet" in page
+    assert "Finished, if nothing more is cut" not in page
     assert "Keep this weighing" not in page
 
 
