@@ -109,7 +109,7 @@ def of_the_maker(world: World) -> list[str]:
         f"/fitting/{world.at_counter.code}/keep/",
         *(f"{delivered}{part}/" for part in ("record", "care", "send-back")),
         f"/floor/bench/{world.in_press.code}/promise/",
-        *_bench_and_rack(world, (Stage.PRESSING, Stage.INSPECTION)),
+        *_with_prices(world),
     ]
 
 
@@ -118,6 +118,25 @@ def of_the_bench_hand(world: World) -> list[str]:
     delivered = f"/commissions/{world.commissions['delivered'].code}/"
     own = ["/account/", "/floor/search/?q=alder", f"{delivered}record/", f"{delivered}care/"]
     return [*own, *_bench_and_rack(world, world.bats)]
+
+
+def _with_prices(world: World) -> list[str]:
+    """Pages of rack, stock and bench that say more to the maker than to a bench hand."""
+    return [
+        "/floor/rack/",
+        "/floor/rack/take-in/",
+        f"/floor/rack/loads/{world.load.code}/",
+        f"/floor/rack/loads/{world.load.code}/change/",
+        f"/floor/rack/{world.clefts[0].code}/",
+        *(f"/floor/stock/{part}" for part in ("", "supplies/", "bats/", "scrap/")),
+        f"/floor/stock/handles/{world.handle.code}/",
+        f"/floor/stock/supplies/{world.supply.code}/",
+        f"/floor/stock/bats/{world.stock_bat.code}/",
+        f"/floor/bench/{world.bats[Stage.PRESSING].code}/",
+        f"/floor/bench/{world.bats[Stage.CLEFT_SELECTION].code}/cleft/",
+        f"/floor/bench/{world.in_press.code}/failed/",
+        f"/floor/bench/{world.too_heavy.code}/inspection/",
+    ]
 
 
 def _bench_and_rack(world: World, stages: Iterable[str]) -> list[str]:
