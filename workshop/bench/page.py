@@ -168,26 +168,6 @@ def _with_tolerance(target: float, under: float, over: float) -> str:
     return "%(target)s +%(over)s −%(under)s" % numbers  # noqa: UP031
 
 
-def aims_in_a_row(what: str, aims: list[Aim | None]) -> tuple[str, list[str]]:
-    """Return the head of a row and its numbers: what is the same in every aim is said once, in the head."""
-    numbers = [one.target if one.target is not None else one.low for one in aims if one is not None]
-    spans = {(one.low, one.high) if one.target is None else _span(one) for one in aims if one is not None}
-    shown = [_number(number) for number in numbers if number is not None]
-    if len(shown) < len(aims):
-        return what, [aim_words(one) for one in aims]
-    if all(one is not None and one.target is None and one.high is None for one in aims):
-        return gettext("%(what)s, at least") % {"what": what}, shown
-    if len(spans) == 1 and all(one is not None and one.target is not None for one in aims):
-        first = aim_words(aims[0]).removeprefix(shown[0])
-        return f"{what}{first}" if first.startswith(" ") else f"{what} {first}", shown
-    return what, [aim_words(one) for one in aims]
-
-
-def _span(aim: Aim) -> tuple[float, float]:
-    target = aim.target or 0.0
-    return round(target - (aim.low or 0.0), 2), round((aim.high or 0.0) - target, 2)
-
-
 def judge(aim: Aim | None, value: float) -> Judged | None:
     """Say how far a reading is over or under, and whether it is in tolerance."""
     if aim is None:

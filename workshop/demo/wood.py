@@ -11,7 +11,6 @@ from workshop.rack.clefts import change_standing, grade_again, take_in, weigh_ag
 from workshop.rack.models import Cleft, CleftState, Load, MoisturePlace
 from workshop.seasoning import equilibrium_moisture
 
-CLEFTS = 120
 FIRST_NUMBER = 231
 # Each load: name, grower, how many, how dense on the mean (kg/m3 at 12 %, before the press), days ago.
 LOADS = (

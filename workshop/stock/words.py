@@ -76,11 +76,6 @@ def amount_words(value: float, unit: str) -> str:
     return f"{number_words(value)} {SIGNS[SupplyUnit(unit)]}"
 
 
-def supply_words(supply: Supply) -> str:
-    """Name a supply by kind, name and colour."""
-    return f"{supply.get_kind_display()}: {supply}"
-
-
 def change_words(movement: Movement, unit: str) -> str:
     """Return what a movement changed, with its sign."""
     plus = "+" if movement.amount > 0 else ""
